@@ -1,0 +1,1 @@
+"""Honest statistics of few and capped readings, on arrays of closed intervals."""
