@@ -74,18 +74,20 @@ class _Tally:
         small = np.where(upper_tail, log_su, log_fl)
         gap = np.minimum(small - big, -1e-300)
         value = big + np.log(-np.expm1(gap))
-        dl, sl, _ = law.density(zl)
-        du, su, _ = law.density(zu)
-        pl = np.exp(dl - value)
-        pu = np.exp(du - value)
-        uu = pu * (su - pu)
-        ll = -pl * (sl + pl)
-        ul = pu * pl
-        first = pu - pl
-        first_y = pu * yu - pl * yl
-        second = uu + 2.0 * ul + ll
-        second_y = uu * yu + ul * (yu + yl) + ll * yl
-        second_yy = uu * yu * yu + 2.0 * ul * yu * yl + ll * yl * yl
+        # Narrow intervals overflow here; they are told another way below.
+        with np.errstate(over="ignore", invalid="ignore"):
+            dl, sl, _ = law.density(zl)
+            du, su, _ = law.density(zu)
+            pl = np.exp(dl - value)
+            pu = np.exp(du - value)
+            uu = pu * (su - pu)
+            ll = -pl * (sl + pl)
+            ul = pu * pl
+            first = pu - pl
+            first_y = pu * yu - pl * yl
+            second = uu + 2.0 * ul + ll
+            second_y = uu * yu + ul * (yu + yl) + ll * yl
+            second_yy = uu * yu * yu + 2.0 * ul * yu * yl + ll * yl * yl
 
         narrow = zu - zl < _NARROW
         if narrow.any():
