@@ -32,7 +32,7 @@ __all__ = ["run"]
 LEVEL = 0.95
 RESAMPLES = 399  # 1 + 399 makes the test at 2.5 % exact; more resamples do not change coverage
 EXPERIMENTS = 2000
-WIDTHS = 150
+WIDTHS = 100
 
 
 @dataclass(frozen=True)

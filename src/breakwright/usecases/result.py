@@ -139,7 +139,8 @@ class HeldCurve:
 
 @dataclass(frozen=True, slots=True)
 class GroupResult:
-    """One group. Counts add up: pieces = used + void; used = exact + between + at_most + at_least.
+    """One group. Counts add up: used = exact + between + at_most + at_least; of ``pieces``, the
+    ones neither used nor void told nothing ('below 30' of a test that was stopped).
 
     ``at_least`` counts every right-censored piece, ``wrong_way`` those of them that broke
     another way than the one that counts. ``median`` and the two P5 lower bounds are for the

@@ -28,8 +28,9 @@ class GroupData:
 
 
 def usable(piece: PieceResult) -> bool:
-    """A piece that takes part: read, and not left out."""
-    return piece.void is None and piece.lower is not None
+    """A piece that takes part: read, not left out, and known to be more than 'anything'."""
+    told = piece.lower is not None and (piece.lower > 0.0 or piece.upper is not None)
+    return piece.void is None and told
 
 
 def common_cap(pieces: Sequence[PieceResult]) -> float:
