@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping, Sequence
 
+from breakwright.model.interval import IntervalKind
 from breakwright.model.notice import Notice, Weight
 from breakwright.model.outcome import Cause
 from breakwright.model.study import Study
@@ -12,6 +13,7 @@ from breakwright.usecases.result import (
     Comparison,
     GroupResult,
     PieceResult,
+    RatioMethod,
     VerdictKind,
 )
 from breakwright.usecases.samples import GroupData
@@ -37,7 +39,7 @@ def group_doubts(group: GroupResult) -> tuple[Notice, ...]:
     measured = group.used - group.at_least - group.at_most
     if group.used and group.at_least == group.used:
         warn("all-capped", n=group.used)
-    elif group.used == 1:
+    elif group.used == 1 and group.pieces > 1:  # a lone row is told of when the sheet is read
         warn("one-piece")
     elif group.used == 2:
         warn("two-pieces")
@@ -151,6 +153,9 @@ def comparison_doubts(
         code = "sessions-disagree" if apart else "sessions-agree"
         weight = Weight.WARNING if apart else Weight.REMARK
         found.append(Notice(code, weight, names, (), {"p": agreement.p_value}))
+    if comparison.ratio.method is RatioMethod.LIKELIHOOD:
+        smallest = min(groups[n].used for n in names)
+        found.append(Notice("large-groups", Weight.REMARK, names, (), {"n": smallest}))
     found += _spread(groups, names)
     return tuple(found)
 
@@ -188,6 +193,8 @@ def study_doubts(study: Study, pieces: Sequence[PieceResult]) -> tuple[Notice, .
     void = tuple(p.specimen for p in pieces if p.void is not None)
     if void:
         found.append(Notice("left-out", Weight.REMARK, (), void, {"count": len(void)}))
+    if any(p.void is None and p.kind is IntervalKind.AT_MOST for p in pieces):
+        found.append(Notice("interval-readings-logrank", Weight.REMARK))
     if all(p.order is None for p in pieces):
         found.append(Notice("order-not-recorded", Weight.REMARK))
     if study.worth is None:
