@@ -29,6 +29,8 @@ _TIGHT = 1e-16
 _END_SCORE = 0.01
 _END_SHARE = 0.003
 _LOG_2 = math.log(2.0)
+# A fall of the log-likelihood beyond which another hump is looked for: |root| above 1.
+_DOUBTFUL = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -319,20 +321,57 @@ def _median_variance(found: BatchFit, z50: float) -> Floats:
 def _root_of_pairs(
     a: Batch, full_a: BatchFit, b: Batch, full_b: BatchFit, family: Family, distance: float
 ) -> Floats:
+    """Signed roots of pairs in which both groups have estimates; (B,)."""
     law = family.law
     m_a = (full_a.alpha + law.z50) / full_a.beta
     m_b = (full_b.alpha + law.z50) / full_b.beta
     w_a = 1.0 / _median_variance(full_a, law.z50)
     w_b = 1.0 / _median_variance(full_b, law.z50)
-    m = (w_a * m_a + w_b * (m_b - distance)) / (w_a + w_b)
-    # Moved from its own median, a group needs a wider scatter: the normal's sigma for that.
-    beta_a = full_a.beta / np.sqrt(1.0 + (full_a.beta * (m - m_a)) ** 2)
-    beta_b = full_b.beta / np.sqrt(1.0 + (full_b.beta * (m + distance - m_b)) ** 2)
-    found = fit_constrained(
-        a, b, law, distance=np.full(a.size, distance), m=m, beta_a=beta_a, beta_b=beta_b
-    )
-    drop = np.maximum(0.0, full_a.loglik + full_b.loglik - found.loglik)
+    balance = (w_a * m_a + w_b * (m_b - distance)) / (w_a + w_b)
+    full = full_a.loglik + full_b.loglik
+    everything = np.arange(a.size)
+    best = _tied_loglik(a, full_a, b, full_b, family, distance, m=balance, rows=everything)
+    # The tied likelihood may have two humps where the groups disagree, capped ones above all.
+    # A root too large would make the interval too wide, so the large ones get two more starts.
+    rows = np.flatnonzero(full - best > _DOUBTFUL)
+    for start in (m_a, m_b - distance):
+        other = _tied_loglik(a, full_a, b, full_b, family, distance, m=start, rows=rows)
+        best[rows] = np.fmax(best[rows], other)
+    drop = np.maximum(0.0, full - best)
     return np.asarray(np.copysign(np.sqrt(2.0 * drop), m_b - m_a - distance))
+
+
+def _tied_loglik(
+    a: Batch,
+    full_a: BatchFit,
+    b: Batch,
+    full_b: BatchFit,
+    family: Family,
+    distance: float,
+    *,
+    m: Floats,
+    rows: np.typing.NDArray[np.intp],
+) -> Floats:
+    """The largest log-likelihood with the medians tied, of the pairs ``rows``, started at m."""
+    law = family.law
+    if rows.size == 0:
+        return np.zeros(0)
+    if rows.size < a.size:
+        a, b, m = a.take(rows), b.take(rows), m[rows]
+        full_a, full_b = _rows(full_a, rows), _rows(full_b, rows)
+    # Moved from its own median, a group needs a wider scatter: the normal's sigma for that.
+    away_a = full_a.beta * m - full_a.alpha - law.z50
+    away_b = full_b.beta * (m + distance) - full_b.alpha - law.z50
+    found = fit_constrained(
+        a,
+        b,
+        law,
+        distance=np.full(a.size, distance),
+        m=m,
+        beta_a=full_a.beta / np.sqrt(1.0 + away_a**2),
+        beta_b=full_b.beta / np.sqrt(1.0 + away_b**2),
+    )
+    return found.loglik
 
 
 def _capped_root(
