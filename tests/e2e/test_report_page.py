@@ -1,0 +1,177 @@
+"""The report in a real browser (Chromium), and against axe-core's accessibility rules."""
+
+import importlib.util
+import os
+import shutil
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from breakwright.report.page import answer_page
+
+SAMPLES = Path(__file__).parents[1] / "unit" / "report" / "samples.py"
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+SWITCHES = (
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+PHONE = {"width": 390, "height": 844}
+DESK = {"width": 1280, "height": 900}
+SHOWN = ("full", "three_groups", "no_answer", "awkward_names")
+
+
+def _samples() -> Any:
+    spec = importlib.util.spec_from_file_location("report_samples", SAMPLES)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    sys.modules["report_samples"] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    found = next((path for name in BROWSERS if (path := shutil.which(name))), None)
+    if found is None:
+        words = "no Chromium was found; install Debian's package chromium to run this test"
+        if os.environ.get("CI") == "true":
+            pytest.fail(words)
+        pytest.skip(words)
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=found, args=list(SWITCHES))
+        yield running
+        running.close()
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    """File name of each shown sample's report, opened from disk as a viewer would."""
+    folder = tmp_path_factory.mktemp("reports")
+    samples = _samples()
+    places = {}
+    for name in SHOWN:
+        place = folder / f"{name}.html"
+        place.write_text(answer_page(getattr(samples, name)()), encoding="utf-8")
+        places[name] = place.as_uri()
+    return places
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("viewport", [PHONE, DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize("name", SHOWN)
+def test_axe_finds_nothing_and_the_page_does_not_scroll_sideways(
+    browser: Any, pages: dict[str, str], name: str, viewport: dict[str, int], scheme: str
+) -> None:
+    from axe_playwright_python.sync_playwright import Axe
+
+    context = browser.new_context(viewport=viewport, color_scheme=scheme)
+    page = context.new_page()
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(pages[name])
+    page.locator("summary").click()  # the folded table is checked as well
+    result = Axe().run(page)
+    found = [
+        (v["id"], [n["html"][:120] for n in v["nodes"]]) for v in result.response["violations"]
+    ]
+    assert found == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"]
+    assert asked == [pages[name]]
+    context.close()
+
+
+@pytest.mark.parametrize("viewport", [PHONE, DESK], ids=["phone", "desk"])
+def test_text_in_charts_can_be_read(
+    browser: Any, pages: dict[str, str], viewport: dict[str, int]
+) -> None:
+    """At least 11 px on a phone, 13 px at a desk (common practice, no source)."""
+    context = browser.new_context(viewport=viewport)
+    page = context.new_page()
+    page.goto(pages["full"])
+    sizes = page.evaluate(
+        """() => [...document.querySelectorAll('figure svg')].filter(s => s.clientWidth).flatMap(
+            s => [...s.querySelectorAll('text')].map(t => parseFloat(t.getAttribute('font-size'))
+                * s.getBoundingClientRect().width / s.viewBox.baseVal.width))"""
+    )
+    assert len(sizes) > 40
+    assert min(sizes) >= (11.0 if viewport is PHONE else 13.0)
+    context.close()
+
+
+@pytest.mark.parametrize("viewport", [PHONE, DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize("name", SHOWN)
+def test_labels_in_charts_do_not_overlap_and_are_not_cut(
+    browser: Any, pages: dict[str, str], name: str, viewport: dict[str, int]
+) -> None:
+    context = browser.new_context(viewport=viewport)
+    page = context.new_page()
+    page.goto(pages[name])
+    trouble = page.evaluate(
+        """() => {
+          const trouble = [];
+          for (const svg of document.querySelectorAll('figure svg')) {
+            if (!svg.clientWidth) continue;
+            const frame = svg.getBoundingClientRect();
+            const seen = new Map();
+            for (const text of svg.querySelectorAll('text')) {
+              const words = text.textContent.trim();
+              const box = text.getBoundingClientRect();
+              if (!words || !box.width) continue;
+              if (box.left < frame.left - 1 || box.right > frame.right + 1)
+                trouble.push('cut: ' + words);
+              const key = words + Math.round(box.left) + ',' + Math.round(box.top);
+              seen.set(key, {words, box});  // the rim behind a label is drawn at the same place
+            }
+            const all = [...seen.values()];
+            all.forEach((a, i) => all.slice(i + 1).forEach(b => {
+              const across = Math.min(a.box.right, b.box.right) - Math.max(a.box.left, b.box.left);
+              const down = Math.min(a.box.bottom, b.box.bottom) - Math.max(a.box.top, b.box.top);
+              if (across > 1 && down > 3) trouble.push(a.words + ' / ' + b.words);
+            }));
+          }
+          return trouble;
+        }"""
+    )
+    assert trouble == []
+    context.close()
+
+
+def test_the_keyboard_reaches_the_answer_first(browser: Any, pages: dict[str, str]) -> None:
+    page = browser.new_page()
+    page.goto(pages["full"])
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.textContent") == "Skip to the answer"
+    page.keyboard.press("Enter")
+    assert page.evaluate("location.hash") == "#answer"
+    reached = set()
+    for _ in range(30):
+        page.keyboard.press("Tab")
+        reached.add(page.evaluate("document.activeElement.getAttribute('aria-labelledby') || ''"))
+    assert {"cap-counts", "cap-strength", "cap-ratios", "cap-left-out"} <= reached
+    page.close()
+
+
+def test_charts_follow_the_colour_scheme(browser: Any, pages: dict[str, str]) -> None:
+    grounds = {}
+    for scheme in ("light", "dark"):
+        context = browser.new_context(color_scheme=scheme)
+        page = context.new_page()
+        page.goto(pages["full"])
+        grounds[scheme] = page.evaluate(
+            "() => [getComputedStyle(document.body).backgroundColor, getComputedStyle("
+            "document.querySelector('figure .wide svg rect')).fill]"
+        )
+        context.close()
+    assert grounds["light"][0] == grounds["light"][1] == "rgb(255, 254, 251)"
+    assert grounds["dark"][0] == grounds["dark"][1] == "rgb(21, 24, 27)"
