@@ -2,10 +2,12 @@
 
 from typing import TYPE_CHECKING, Any
 
+from breakwright.version import VERSION
+
 if TYPE_CHECKING:
     from breakwright.bootstrap import answer as answer
 
-__version__ = "0.1.0"
+__version__ = VERSION
 __all__ = ["__version__", "answer"]
 
 

@@ -1,0 +1,225 @@
+"""The one place where the rooms are wired together: everything that the outside calls is here."""
+
+import os
+from collections.abc import Callable, Iterable
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+from breakwright.files.numerals import Decimal
+from breakwright.files.options import Negative, ReadOptions
+from breakwright.model.errors import ImpossibleValue, InputRefused, Problem
+from breakwright.model.notice import Notice
+from breakwright.model.trial import Sharing
+from breakwright.model.units import ForceUnit
+from breakwright.version import VERSION
+
+if TYPE_CHECKING:
+    from breakwright.files.source import Source
+    from breakwright.report.notebook import NotebookAnswer
+    from breakwright.usecases.result import Answer, PieceResult
+    from breakwright.usecases.settings import Settings
+
+__all__ = [
+    "CEILING",
+    "LEVEL",
+    "RESAMPLES",
+    "SEED",
+    "Decimal",
+    "ForceUnit",
+    "Negative",
+    "Progress",
+    "ReadOptions",
+    "Sharing",
+    "answer",
+    "answer_source",
+    "copy_demo",
+    "force_unit",
+    "make_settings",
+    "read",
+    "understand",
+    "write_pictures",
+    "write_report",
+]
+
+Progress = Callable[[str, float], None]
+Choice = TypeVar("Choice", bound=StrEnum)
+
+# The command line shows these without loading the statistics; a test holds them to ``Settings``.
+LEVEL = 0.95
+SEED = 20240229
+RESAMPLES = 4000
+CEILING = "at-least"
+
+DEMO_FILES = ("study.toml", "trials.csv")
+
+
+def force_unit(word: str) -> ForceUnit:
+    """Return the unit that ``word`` names. Raises InputRefused ('kg': kgf or a mass?)."""
+    from breakwright.files.unit_words import read_unit
+
+    unit = read_unit(word, file="unit")
+    if isinstance(unit, Problem):
+        raise InputRefused((unit,))
+    return unit
+
+
+def read(path: Path, options: ReadOptions) -> "Source":
+    """Read a sheet or a study folder. Raises InputRefused with every problem found."""
+    from breakwright.files.source import read_source
+
+    return read_source(path, options)
+
+
+def understand(source: "Source") -> "tuple[tuple[PieceResult, ...], tuple[Notice, ...]]":
+    """Return every row as it was understood, and all that should be known of how."""
+    from breakwright.usecases.understand import pieces_of, understanding_notices
+
+    pieces = pieces_of(source.study)
+    return pieces, (*source.notices, *understanding_notices(source.study, pieces))
+
+
+def make_settings(*, level: float, seed: int, resamples: int, ceiling: str) -> "Settings":
+    """Return the settings of an answer, with the version that makes it."""
+    from breakwright.usecases.settings import CeilingReading, Settings
+
+    return Settings(
+        level=level,
+        seed=seed,
+        resamples=resamples,
+        ceiling=_one_of(CeilingReading, ceiling, "ceiling"),
+        version=VERSION,
+    )
+
+
+def answer_source(
+    source: "Source", settings: "Settings", *, progress: Progress | None = None
+) -> "Answer":
+    """Answer what was read; ``progress`` is told what is being done and the share done."""
+    from breakwright.usecases.answer import answer_study
+
+    return answer_study(source.study, settings, notices=source.notices, progress=progress)
+
+
+def answer(
+    source: str | os.PathLike[str] | None = None,
+    *,
+    group: Iterable[object] | None = None,
+    lower: Iterable[object] | None = None,
+    upper: Iterable[object] | None = None,
+    failure: Iterable[object] | None = None,
+    unit: str | None = None,
+    decimal: str | None = None,
+    negative: str = Negative.ASK.value,
+    sharing: str | None = None,
+    reference: str | None = None,
+    counts: str | None = None,
+    worth: float | None = None,
+    resolution: float | None = None,
+    capacity: float | None = None,
+    level: float = LEVEL,
+    seed: int = SEED,
+    resamples: int = RESAMPLES,
+    ceiling: str = CEILING,
+) -> "NotebookAnswer":
+    """Answer a sheet or a study folder, or arrays with one place for each piece.
+
+    ``source`` is a path; or leave it out and give ``group``, ``lower`` and, where readings are
+    not exact, ``upper``: the ends of each reading in ``unit`` (N if left out), ``upper``
+    infinite for 'at least', ``lower`` 0 for 'at most'. ``failure`` says how each piece broke,
+    where ``counts`` names the way you ask about. The rest is as on the command line;
+    ``decimal``, ``negative`` and ``sharing`` are for sheets only.
+
+    The same input and the same ``seed`` give the same answer. Raises InputRefused with every
+    problem found in a sheet, ImpossibleValue (a ValueError) for arrays and settings that make
+    no sense.
+    """
+    from breakwright.report.notebook import NotebookAnswer
+    from breakwright.usecases.answer import answer_study
+
+    settings = make_settings(level=level, seed=seed, resamples=resamples, ceiling=ceiling)
+    force = None if unit is None else force_unit(unit)
+    if source is not None:
+        if any(array is not None for array in (group, lower, upper, failure)):
+            raise ImpossibleValue("give a path, or group and lower as arrays, not both")
+        options = ReadOptions(
+            unit=force,
+            decimal=None if decimal is None else _one_of(Decimal, decimal, "decimal"),
+            pulls_negative=_one_of(Negative, negative, "negative"),
+            sharing=None if sharing is None else _one_of(Sharing, sharing, "sharing"),
+            reference=reference,
+            counts=counts,
+            worth=worth,
+            resolution=resolution,
+            capacity=capacity,
+        )
+        return NotebookAnswer(answer_source(read(Path(source), options), settings))
+    if group is None or lower is None:
+        raise ImpossibleValue("give a path, or group and lower as arrays")
+    from breakwright.usecases.gather import gather_study
+
+    study, notices = gather_study(
+        group,
+        lower,
+        upper=upper,
+        failure=failure,
+        unit=force or ForceUnit.N,
+        reference=reference,
+        counts=counts,
+        worth=worth,
+        resolution=resolution,
+        capacity=capacity,
+    )
+    return NotebookAnswer(answer_study(study, settings, notices=notices))
+
+
+def write_report(answer: "Answer", path: Path) -> None:
+    """Write the answer as one HTML file, whole or not at all."""
+    from breakwright.files.atomic import write_beside
+    from breakwright.report.page import answer_page
+
+    write_beside(path, answer_page(answer).encode())
+
+
+def write_pictures(
+    answer: "Answer", folder: Path, *, progress: Progress | None = None
+) -> tuple[Path, ...]:
+    """Write the charts into ``folder`` (made if missing), and return where they lie."""
+    from breakwright.files.atomic import write_beside
+    from breakwright.report.pictures import pictures
+
+    made = pictures(answer) if progress is None else pictures(answer, progress=progress)
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, data in made.items():
+        write_beside(folder / name, data)
+    return tuple(folder / name for name in made)
+
+
+def copy_demo(folder: Path) -> None:
+    """Write the demo study into ``folder`` (made if missing), touching nothing of another's.
+
+    Raises ImpossibleValue where a file of that name is there and says something else.
+    """
+    from importlib.resources import files
+
+    from breakwright.files.atomic import write_beside
+
+    data = {name: files("breakwright.demo").joinpath(name).read_bytes() for name in DEMO_FILES}
+    there = {name for name in data if (folder / name).exists()}
+    for name in sorted(there):
+        if (folder / name).read_bytes() != data[name]:
+            raise ImpossibleValue(
+                f"{folder / name} is there already and is not the demo's; nothing was written. "
+                "Name another folder: breakwright demo DIR"
+            )
+    folder.mkdir(parents=True, exist_ok=True)
+    for name in sorted(data.keys() - there):
+        write_beside(folder / name, data[name])
+
+
+def _one_of(enum: type[Choice], value: str, name: str) -> Choice:
+    try:
+        return enum(value)
+    except ValueError:
+        allowed = ", ".join(member.value for member in enum)
+        raise ImpossibleValue(f"{name} is one of {allowed}; got {value!r}") from None

@@ -1,0 +1,1 @@
+"""The demo study, as data: invented readings of pegs pulled out of a coat rail."""
