@@ -5,7 +5,6 @@ import os
 import pty
 import re
 import select
-import signal
 import subprocess
 import sys
 from collections.abc import Callable
@@ -18,6 +17,8 @@ from breakwright.report.json_form import answer_schema
 
 Command = Callable[..., "subprocess.CompletedProcess[str]"]
 COMMAND = str(Path(sys.executable).parent / "breakwright")
+CTRL_C = b"\x03"
+PATIENCE = 120  # seconds without a word, after which a program on a terminal is given up
 QUICK = ("--resamples", "200")
 
 SHEET = """specimen,group,load_N,failure
@@ -121,34 +122,55 @@ def test_a_question_nobody_can_answer_is_a_problem(breakwright: Command, tmp_pat
     assert breakwright("check", "pulls.csv", "--negative", "by-size").returncode == 0
 
 
+# Makes its terminal the one that sends it Ctrl-C, hears Ctrl-C even if it was started to ignore
+# it, as in the background, and becomes the command.
+AT_A_TERMINAL = """
+import fcntl, os, signal, sys, termios
+fcntl.ioctl(0, termios.TIOCSCTTY, 0)
+signal.signal(signal.SIGINT, signal.SIG_DFL)
+os.execv(sys.argv[1], sys.argv[1:])
+"""
+
+
 def at_a_terminal(
     folder: Path, arguments: list[str], *, cue: bytes = b"[y/N]", typed: bytes = b""
 ) -> tuple[int, str]:
     """Run the command on a terminal of its own and type something when it says ``cue``."""
-    child, terminal = pty.fork()
-    if child == 0:
-        # A test run in the background may have been told to ignore Ctrl-C, and would pass it on.
-        signal.signal(signal.SIGINT, signal.SIG_DFL)
-        os.chdir(folder)
-        os.execv(COMMAND, [COMMAND, *arguments])
+    terminal, its_end = pty.openpty()
+    child = subprocess.Popen(
+        [sys.executable, "-c", AT_A_TERMINAL, COMMAND, *arguments],
+        cwd=folder,
+        stdin=its_end,
+        stdout=its_end,
+        stderr=its_end,
+        start_new_session=True,
+    )
+    os.close(its_end)
     said = b""
     waiting = bool(typed)
-    while True:
-        ready, _, _ = select.select([terminal], [], [], 120)
-        assert ready, f"nothing more after: {said!r}"
-        try:
-            more = os.read(terminal, 4096)
-        except OSError:
-            break
-        if not more:
-            break
-        said += more
-        if waiting and cue in said:
+    quiet = 0
+    while quiet < PATIENCE:
+        ready, _, _ = select.select([terminal], [], [], 1.0)
+        # Ctrl-C that comes just before the program begins to wait for a line is heard only
+        # after the next key, in any program; a person presses it once more.
+        again = typed == CTRL_C and quiet % 10 == 9
+        quiet = 0 if ready else quiet + 1
+        if ready:
+            try:
+                more = os.read(terminal, 4096)
+            except OSError:
+                break
+            if not more:
+                break
+            said += more
+        if cue in said and (waiting or again):
             os.write(terminal, typed)
             waiting = False
-    _, status = os.waitpid(child, 0)
+    else:
+        child.kill()
+    status = child.wait()
     os.close(terminal)
-    return os.waitstatus_to_exitcode(status), said.decode("utf-8", "replace")
+    return status, said.decode("utf-8", "replace")
 
 
 @pytest.mark.parametrize(
@@ -156,7 +178,7 @@ def at_a_terminal(
     [
         (b"y\n", 0, "5"),
         (b"n\n", 2, "--negative by-size"),
-        (b"\x03", 130, "interrupted"),
+        (CTRL_C, 130, "interrupted"),
     ],
 )
 def test_a_person_at_the_terminal_is_asked(
@@ -168,6 +190,24 @@ def test_a_person_at_the_terminal_is_asked(
     assert ended == status, shown
     assert said in shown
     assert "Traceback" not in shown
+
+
+def test_progress_moves_at_a_terminal_whatever_the_groups_are_called(tmp_path: Path) -> None:
+    sheet = SHEET.replace("screw", "[/bold] screw")
+    (tmp_path / "sheet.csv").write_text(sheet, "utf-8")
+    ended, shown = at_a_terminal(tmp_path, ["answer", "sheet.csv", *QUICK])
+    assert ended == 0, shown
+    assert "reading the rows" in shown
+    assert "[/bold] screw" in shown
+
+
+def test_ctrl_c_in_the_middle_leaves_nothing_half_written(sheet: Path, tmp_path: Path) -> None:
+    arguments = ["answer", str(sheet), "--resamples", "100000", "--report", "r.html"]
+    ended, shown = at_a_terminal(tmp_path, arguments, cue=b"group ", typed=CTRL_C)
+    assert ended == 130, shown
+    assert "interrupted" in shown
+    assert "Traceback" not in shown
+    assert [path.name for path in tmp_path.iterdir()] == [sheet.name]
 
 
 @pytest.mark.parametrize("arguments", [["check"], ["answer", *QUICK], ["answer", *QUICK, "--json"]])

@@ -1,4 +1,4 @@
-"""The README's commands run, its links lead somewhere, its pictures are the program's own."""
+"""The README's commands run, and its links and pictures are there."""
 
 import re
 import shlex

@@ -13,7 +13,7 @@ import pytest
 from breakwright.report.page import answer_page
 
 SAMPLES = Path(__file__).parents[1] / "unit" / "report" / "samples.py"
-BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+BROWSERS = ("chromium", "chromium-browser")
 SWITCHES = (
     "--headless",
     "--no-sandbox",
@@ -48,10 +48,17 @@ def browser() -> Iterator[Any]:
         pytest.skip(words)
     from playwright.sync_api import sync_playwright
 
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=found, args=list(SWITCHES))
-        yield running
-        running.close()
+    try:
+        driver = sync_playwright().start()
+        running = driver.chromium.launch(executable_path=found, args=list(SWITCHES))
+    except Exception as error:  # the driver's own kinds differ by what the machine lacks
+        words = f"the browser's driver does not start here: {error}".splitlines()[0]
+        if os.environ.get("CI") == "true":
+            pytest.fail(words)
+        pytest.skip(words)
+    yield running
+    running.close()
+    driver.stop()
 
 
 @pytest.fixture(scope="module")

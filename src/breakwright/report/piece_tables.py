@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from breakwright.report.numbers import LoadFormat, load_format
-from breakwright.report.piece_words import understood, why, written
+from breakwright.report.piece_words import understood, why_in_full, written
 from breakwright.report.table_view import TableView
 from breakwright.usecases.result import Answer, PieceResult
 
@@ -36,7 +36,7 @@ def _columns(answer: Answer, form: LoadFormat) -> list[tuple[str, _Cell]]:
         ("Group", lambda p: p.group),
         ("Written", written),
         ("Understood as", lambda p: understood(p, form)),
-        ("Why", why),
+        ("Why", why_in_full),
     ]
     sometimes: list[tuple[str, _Cell]] = [
         ("How it broke", lambda p: p.failure or ""),

@@ -5,10 +5,10 @@ from breakwright.model.outcome import Cause
 from breakwright.report.numbers import LoadFormat
 from breakwright.usecases.result import PieceResult
 
-__all__ = ["CAUSES", "understood", "why", "written"]
+__all__ = ["CAUSES", "step_lines", "understood", "why", "why_in_full", "written"]
 
 CAUSES = {
-    Cause.MEASURED: "read where it broke",
+    Cause.MEASURED: "read at the break",
     Cause.BETWEEN: "known only to lie between two loads",
     Cause.AT_MOST: "broke at or below the reading",
     Cause.AT_LEAST: "written as 'at least'",
@@ -39,11 +39,20 @@ def understood(piece: PieceResult, form: LoadFormat) -> str:
 
 
 def why(piece: PieceResult) -> str:
-    """Return why the load was understood so: left out, its cause, and what was done to it."""
+    """Return in a few words why the load was understood so: left out, or its cause."""
     parts: list[str] = []
     if piece.void is not None:
         parts.append(f"left out: {piece.void}")
     if piece.cause is not None:
         parts.append(CAUSES[piece.cause])
-    parts += piece.steps
-    return "; ".join(dict.fromkeys(parts)) or "nothing was read"
+    return "; ".join(parts) or "nothing was read"
+
+
+def why_in_full(piece: PieceResult) -> str:
+    """Return the reason with all that was done to the reading."""
+    return "; ".join(dict.fromkeys((why(piece), *step_lines(piece))))
+
+
+def step_lines(piece: PieceResult) -> tuple[str, ...]:
+    """Return what was done to the reading, a line a step; none where nothing was."""
+    return piece.steps if len(piece.steps) > 1 else ()

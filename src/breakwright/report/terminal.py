@@ -18,7 +18,7 @@ from breakwright.report.numbers import (
     times_text,
 )
 from breakwright.report.paragraph import Paragraph
-from breakwright.report.piece_words import understood, why, written
+from breakwright.report.piece_words import step_lines, understood, why, written
 from breakwright.report.verdict_words import quoted, verdict_words
 from breakwright.usecases.result import Answer, Comparison, GroupResult, PieceResult
 
@@ -77,7 +77,7 @@ def check_view(
     form = load_format([p.lower for p in pieces if p.kind is not None], unit)
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False, expand=False)
     table.add_column("Line", justify="right", no_wrap=True)
-    for name, ratio in (("Piece", 2), ("Group", 3), ("Written", 3), ("Understood", 4), ("Why", 8)):
+    for name, ratio in (("Piece", 2), ("Group", 3), ("Written", 4), ("Understood", 4), ("Why", 5)):
         table.add_column(name, ratio=ratio, overflow="fold")
     for piece in pieces:
         line = "" if piece.line is None else str(piece.line)
@@ -91,10 +91,18 @@ def check_view(
             why(piece),
         )
         table.add_row(*(Text(cell) for cell in cells), style=style)
+    steps: list[RenderableType] = []
+    for piece in pieces:
+        lines = step_lines(piece)
+        if lines:
+            steps.append(Paragraph(f"{piece.specimen}:", style="bold"))
+            steps += [Paragraph(text, "   ") for text in lines]
+    if steps:
+        steps = [Paragraph("How each reading became a load:"), Text(""), *steps, Text("")]
     void = sum(p.void is not None for p in pieces)
     total = count_text(len(pieces), "piece", "pieces")
     left = f", {void} of them left out with a reason" if void else ""
-    return Group(table, Paragraph(f"{total} read{left}."), *_notices(notices, unit))
+    return Group(table, *steps, Paragraph(f"{total} read{left}."), *_notices(notices, unit))
 
 
 def _verdict(answer: Answer, comparison: Comparison) -> "list[RenderableType]":
