@@ -5,7 +5,9 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from breakwright.model.errors import ImpossibleValue
+from breakwright.model.foresight import Expected, Layout, Wish
 from breakwright.model.instrument import Instrument
+from breakwright.model.part import Part
 from breakwright.model.trial import Sharing, Trial
 from breakwright.model.units import ForceUnit
 
@@ -39,7 +41,8 @@ class Study:
 
     ``counts`` is the failure mode asked about (None: every break counts); ``worth`` is the
     smallest ratio worth knowing, above 1 (None: not stated); ``unit`` is the unit that people
-    are shown. ``groups`` is in the order people see; ``reference`` is one of them.
+    are shown. ``groups`` is in the order people see; ``reference`` is one of them. ``parts``,
+    ``expected``, ``wish`` and ``layout`` serve the work before the first cut.
     """
 
     trials: tuple[Trial, ...]
@@ -54,6 +57,10 @@ class Study:
     sharing: Sharing | None = None
     invented: bool = False
     record: Mapping[str, str] = field(default_factory=lambda: _NO_RECORD)
+    parts: tuple[Part, ...] = ()
+    expected: Expected = field(default_factory=Expected)
+    wish: Wish = field(default_factory=Wish)
+    layout: Layout = field(default_factory=Layout)
 
     def __post_init__(self) -> None:
         if self.reference not in self.groups:

@@ -1,0 +1,1 @@
+"""Before the first cut: how many pieces, and in what order."""

@@ -1,0 +1,1 @@
+"""The rig: its parts and their load path, the weakest link, the scales."""

@@ -1,0 +1,1 @@
+"""Predicted breaking loads: one function an equation, one file a mechanism, sources named."""
