@@ -70,8 +70,9 @@ ANSWER_NOTICES: Mapping[str, str | tuple[str, ...]] = MappingProxyType(
         "them before believing the whole.",
         "sessions-agree": "The sessions tell the same story as far as these few pieces can show "
         "(p {p:p}).",
-        "families-disagree": "The three shapes of scatter give different ratios, from {lowest} "
-        "to {highest}. The answer leans on the choice of shape: more pieces would help.",
+        "families-disagree": "Whether the difference is more than chance depends on the shape of "
+        "scatter that is supposed (the ratio is {lowest} to {highest} with the three of them, and "
+        "not all of their limits leave 1 out). More pieces would help.",
         "unequal-spread": "{wider:quote?One group} scatters {ratio} times as much as the other. "
         "The ratio is one of middle values; among the weakest pieces it is another.",
         "left-out": "{count:piece|pieces} {count:/was|were} left out, with the reason beside "
