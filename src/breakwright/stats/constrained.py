@@ -13,7 +13,6 @@ import numpy as np
 
 from breakwright.stats.cells import Batch
 from breakwright.stats.families import Floats, Law
-from breakwright.stats.fit import estimable
 from breakwright.stats.likelihood import sums
 from breakwright.stats.newton import damping, readings
 
@@ -205,8 +204,3 @@ def profile_at(
         move = np.where(worse, 0.4 * move, np.where(going, scale * step, 0.0))
         b = kept + move
     return kept, best
-
-
-def all_estimable(a: Batch, b: Batch) -> Floats:
-    """True where both groups of a pair have estimates; (B,)."""
-    return np.asarray(estimable(a) & estimable(b))
