@@ -16,6 +16,7 @@ from typing import TypeVar
 
 import numpy as np
 
+from benchmarks.bounds import bound_cells, bound_rows, try_bounds
 from benchmarks.conditions import (
     FAMILY,
     Condition,
@@ -212,6 +213,8 @@ def run() -> str:
     lines += _rows(_each(cover, other_cells()))
     lines += ["", "### False verdicts on two identical groups", ""]
     lines += _verdict_rows(_each(false_verdicts, identical_cells()))
+    lines += ["", "### What stands beside the ratio", ""]
+    lines += bound_rows(_each(try_bounds, bound_cells()))
     minutes = (time.monotonic() - start) / 60.0
     lines += ["", f"Took {minutes:.0f} minutes on {os.cpu_count()} cores."]
     return "\n".join(lines)
