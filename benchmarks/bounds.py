@@ -86,8 +86,8 @@ def _true_chance(c: Condition) -> float:
 def bound_rows(cells: list[Bounds]) -> list[str]:
     """The table, a row a cell."""
     lines = [
-        "| n | capped | quick interval, 95 % | median, 95 % | 5th percentile, 75 % | the same, 95 % "
-        "| chance to beat, 95 % |",
+        "| n | capped | quick interval, 95 % | median, 95 % | 5th percentile, 75 % "
+        "| the same, 95 % | chance to beat, 95 % |",
         "|---|---|---|---|---|---|---|",
     ]
     for b in cells:
