@@ -8,7 +8,7 @@ import numpy as np
 
 from benchmarks.conditions import FAMILY, Condition, draw_pair
 from breakwright.stats.families import LOGNORMAL
-from breakwright.stats.fit import fit
+from breakwright.stats.median import MedianRoot
 from breakwright.stats.pivot import chance_to_beat, plausible, quantile_limit
 from breakwright.usecases.ratios import Pair, quick_result
 
@@ -40,7 +40,6 @@ def try_bounds(condition: Condition, seed: int) -> Bounds:
     """Run one cell: everything is asked of the stronger group, which is the capped one."""
     rng = np.random.default_rng([20241126, seed])
     family = FAMILY[condition.fitted]
-    true_median = condition.ratio
     true_p5 = condition.ratio * math.exp(condition.sigma[1] * family.quantile_at(0.05))
     true_chance = _true_chance(condition)
     held = np.zeros(5)
@@ -55,8 +54,8 @@ def try_bounds(condition: Condition, seed: int) -> Bounds:
         low = -math.inf if quick.lower is None else quick.lower
         high = math.inf if quick.upper is None else quick.upper
         truths = [
-            plausible(s, fit(s.lower, s.upper, family), resamples=RESAMPLES, seed=k + 7 * i)
-            for i, s in enumerate((a, b))
+            plausible(s, found, resamples=RESAMPLES, seed=k + 7 * i)
+            for i, (s, found) in enumerate(((a, pair.fit_reference), (b, pair.fit_group)))
         ]
         size = min(t.mu.size for t in truths)
         spread = chance_to_beat(
@@ -67,9 +66,7 @@ def try_bounds(condition: Condition, seed: int) -> Bounds:
         ends = np.quantile(spread, [0.025, 0.975])
         held += [
             low <= condition.ratio <= high,
-            quantile_limit(truths[1], p=0.5, confidence=0.975)
-            <= true_median
-            <= quantile_limit(truths[1], p=0.5, confidence=0.025),
+            min(MedianRoot(b, pair.fit_group, 399, k).tail(math.log(condition.ratio))) > 0.025,
             quantile_limit(truths[1], p=0.05, confidence=0.75) <= true_p5,
             quantile_limit(truths[1], p=0.05, confidence=0.95) <= true_p5,
             ends[0] <= true_chance <= ends[1],

@@ -17,18 +17,14 @@ from breakwright.stats.cells import Batch, from_intervals
 from breakwright.stats.constrained import best_of_starts
 from breakwright.stats.families import Family, Floats
 from breakwright.stats.fit import BatchFit, Fit, fit, fit_batch
+from breakwright.stats.inversion import crossing, root_crossing, tail_shares
 from breakwright.stats.roots import roots_of
 from breakwright.stats.sample import Sample
 from breakwright.stats.simulate import draw, resample
 
 __all__ = ["Limits", "SignedRoot", "Tail"]
 
-# No shop test tells a ratio of 25 from a larger one; a limit not found by then is no limit.
-FARTHEST = math.log(25.0)
 _TIGHT = 1e-16
-# An end is settled when its score is this near: the simulation's own error is 0.04 at B = 4,000.
-_END_SCORE = 0.01
-_END_SHARE = 0.003
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,12 +156,8 @@ class SignedRoot:
         if known is None:
             point = self.observed(distance)
             stars = self.roots(distance, point)
-            lost = int(np.isnan(stars).sum())
-            near = 1e-9 * (1.0 + abs(point.root))
-            up = 1 + int((stars >= point.root - near).sum()) + lost
-            lo = 1 + int((stars <= point.root + near).sum()) + lost
-            total = self.resamples + 1
-            known = Tail(distance, point.root, up / total, lo / total)
+            p_up, p_lo = tail_shares(stars, point.root)
+            known = Tail(distance, point.root, p_up, p_lo)
             self._tails[distance] = known
         return known
 
@@ -173,35 +165,17 @@ class SignedRoot:
         """The likelihood-ratio interval against the normal curve: for groups that are large."""
         from scipy.special import ndtri
 
-        z = float(ndtri(0.5 + 0.5 * level))
-        ends = []
-        for sign in (-1.0, 1.0):
-            inside, outside, width = self.estimate, math.nan, self._rough_width()
-            step = width
-            while True:
-                trial = self.estimate + sign * step
-                if -sign * self.observed(trial).root >= z:
-                    outside = trial
-                    break
-                inside = trial
-                if step > FARTHEST:
-                    break
-                step *= 1.7
-            if math.isnan(outside):
-                ends.append(sign * math.inf)
-                continue
-            from scipy.optimize import brentq
-
-            ends.append(
-                float(
-                    brentq(
-                        lambda d, s=sign: -s * self.observed(d).root - z,
-                        inside,
-                        outside,
-                        xtol=1e-10,
-                    )
-                )
+        size = float(ndtri(0.5 + 0.5 * level))
+        ends = [
+            root_crossing(
+                lambda d: self.observed(d).root,
+                start=self.estimate,
+                step=self._rough_width(),
+                sign=sign,
+                size=size,
             )
+            for sign in (-1.0, 1.0)
+        ]
         return Limits(ends[0], ends[1], level)
 
     def _rough_width(self) -> float:
@@ -210,50 +184,12 @@ class SignedRoot:
 
     def limits(self, level: float) -> Limits:
         """The calibrated interval for log(ratio) at ``level`` (two-sided)."""
-        return Limits(self._end(level, -1.0), self._end(level, 1.0), level)
-
-    def _end(self, level: float, sign: float) -> float:
-        """Where the p-value crosses half the allowed error, by a bracketed secant on its score."""
-        from scipy.special import ndtri
-
         allowed = 0.5 * (1.0 - level)
-        target = float(ndtri(allowed))
-
-        def score(d: float) -> float:
-            tail = self.tail(d)
-            return float(ndtri(tail.p_up if sign < 0.0 else tail.p_lo)) - target
-
-        width = self._rough_width()
-        inside, f_in = self.estimate, -target  # p is about one half at the estimate
-        step = width
-        outside = f_out = math.nan
-        while True:
-            trial = self.estimate + sign * step
-            value = score(trial)
-            if value <= 0.0:
-                outside, f_out = trial, value
-                break
-            inside, f_in = trial, value
-            if step >= FARTHEST:
-                return sign * math.inf
-            # Extrapolate, but never by more than a threefold step.
-            slope = (-target - value) / step
-            reach = step + 1.3 * value / slope if slope > 0.0 else 3.0 * step
-            step = min(max(reach, 1.25 * step), 3.0 * step, FARTHEST)
-        for _ in range(12):
-            if abs(outside - inside) < _END_SHARE * abs(outside - self.estimate):
-                break
-            guess = inside + (outside - inside) * f_in / (f_in - f_out)
-            margin = 0.05 * (outside - inside)
-            guess = min(
-                max(guess, min(inside + margin, outside - margin)),
-                max(inside + margin, outside - margin),
-            )
-            value = score(guess)
-            if abs(value) < _END_SCORE:
-                return guess
-            if value <= 0.0:
-                outside, f_out = guess, value
-            else:
-                inside, f_in = guess, value
-        return inside + (outside - inside) * f_in / (f_in - f_out)
+        step = self._rough_width()
+        lower = crossing(
+            lambda d: self.tail(d).p_up, start=self.estimate, step=step, sign=-1.0, allowed=allowed
+        )
+        upper = crossing(
+            lambda d: self.tail(d).p_lo, start=self.estimate, step=step, sign=1.0, allowed=allowed
+        )
+        return Limits(lower, upper, level)

@@ -10,7 +10,7 @@ from breakwright.stats.constrained import fit_constrained, profile_at
 from breakwright.stats.families import Family, Floats
 from breakwright.stats.fit import BatchFit
 
-__all__ = ["roots_of"]
+__all__ = ["all_capped", "roots_of"]
 
 _LOG_2 = math.log(2.0)
 # A fall of the log-likelihood beyond which another hump is looked for: |root| above 1.
@@ -36,7 +36,7 @@ def roots_of(
         family,
         distance,
     )
-    capped_a, capped_b = _all_capped(batch_a), _all_capped(batch_b)
+    capped_a, capped_b = all_capped(batch_a), all_capped(batch_b)
     out[capped_a & capped_b] = 0.0
     only_b = np.flatnonzero(full_a.exists & capped_b)
     out[only_b] = _capped_root(
@@ -65,7 +65,8 @@ def _rows(found: BatchFit, rows: NDArray[np.intp]) -> BatchFit:
     )
 
 
-def _all_capped(batch: Batch) -> NDArray[np.bool_]:
+def all_capped(batch: Batch) -> NDArray[np.bool_]:
+    """True for data sets whose every reading is 'at least', (B,)."""
     nothing = np.zeros(batch.size)
     measured = batch.moments.count
     left = nothing if batch.left is None else batch.left.weight.sum(axis=0)

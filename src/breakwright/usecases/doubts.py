@@ -39,8 +39,10 @@ def group_doubts(group: GroupResult) -> tuple[Notice, ...]:
     measured = group.used - group.at_least - group.at_most
     if group.used and group.at_least == group.used:
         warn("all-capped", n=group.used)
-    elif group.used == 1 and group.pieces > 1:  # a lone row is told of when the sheet is read
-        warn("one-piece")
+    elif group.used == 1:
+        # A lone row is told of when the sheet is read.
+        if group.pieces > 1:
+            warn("one-piece")
     elif group.used == 2:
         warn("two-pieces")
     elif 0 < group.used < _FEW:

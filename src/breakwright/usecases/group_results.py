@@ -11,6 +11,7 @@ from breakwright.stats.families import FAMILIES, Family
 from breakwright.stats.fit import Fit, Missing, fit
 from breakwright.stats.pivot import plausible, quantile_limit
 from breakwright.stats.sign import median_at_least
+from breakwright.usecases.ratios import exp_or_none, median_root
 from breakwright.usecases.result import Bound, Curve, FamilyFit, GroupResult, HeldCurve, PieceResult
 from breakwright.usecases.samples import GroupData
 from breakwright.usecases.settings import Settings
@@ -103,10 +104,11 @@ def _limits(
         return Bound(None, None, None, settings.level), None, None
     truths = plausible(data.sample, found, resamples=settings.resamples, seed=settings.seed)
     error = 0.5 * (1.0 - settings.level)
+    root = median_root(data.sample, found, resamples=settings.resamples, seed=settings.seed)
     median = Bound(
         found.quantile(0.5),
-        quantile_limit(truths, p=0.5, confidence=1.0 - error),
-        quantile_limit(truths, p=0.5, confidence=error),
+        exp_or_none(root.limit(sign=-1.0, error=error)),
+        exp_or_none(root.limit(sign=1.0, error=error)),
         settings.level,
     )
     return (

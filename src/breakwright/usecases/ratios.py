@@ -5,14 +5,22 @@ from dataclasses import dataclass
 
 from breakwright.stats.families import Family
 from breakwright.stats.fit import Fit, Missing, fit
-from breakwright.stats.pivot import plausible, quantile_limit
+from breakwright.stats.median import MedianRoot
 from breakwright.stats.quick import quick_ratio
 from breakwright.stats.ratio import Limits, SignedRoot
 from breakwright.stats.sample import Sample
 from breakwright.stats.sign import median_at_least
 from breakwright.usecases.result import RatioMethod, RatioResult
 
-__all__ = ["LARGE", "Pair", "quick_result", "ratio_at", "ratio_result"]
+__all__ = [
+    "LARGE",
+    "Pair",
+    "exp_or_none",
+    "median_root",
+    "quick_result",
+    "ratio_at",
+    "ratio_result",
+]
 
 # With this many two-sided readings in both groups the calibrated limits differ from those of the
 # likelihood ratio by less than 1 % of the interval's width (docs/benchmarks.md).
@@ -72,6 +80,12 @@ def _missing(a: Fit, b: Fit, reference: Sample, group: Sample) -> str | None:
     return "all-at-least"
 
 
+def median_root(sample: Sample, found: Fit, *, resamples: int, seed: int) -> MedianRoot:
+    """The test of a group's median: simulated, or the likelihood ratio for a large group."""
+    large = int(sample.exact.sum()) >= LARGE
+    return MedianRoot(sample, found, 0 if large else resamples, seed)
+
+
 def ratio_result(pair: Pair, *, level: float, seed: int, resamples: int) -> RatioResult:
     """The ratio with its interval, by the method that the pair allows."""
     if pair.root is None:
@@ -96,7 +110,7 @@ def ratio_at(pair: Pair, *, level: float) -> RatioResult:
         limits = _agreeing(root.limits(level), tail.p_up, tail.p_lo)
         p_up, p_lo = tail.p_up, tail.p_lo
         method = RatioMethod.CALIBRATED
-    lower, upper = _exp(limits.lower), _exp(limits.upper)
+    lower, upper = exp_or_none(limits.lower), exp_or_none(limits.upper)
     return RatioResult(
         family=pair.family.name,
         method=method,
@@ -123,8 +137,9 @@ def _agreeing(limits: Limits, p_up: float, p_lo: float) -> Limits:
     return Limits(lower, upper, limits.level)
 
 
-def _exp(log_ratio: float) -> float | None:
-    return math.exp(log_ratio) if math.isfinite(log_ratio) else None
+def exp_or_none(log_value: float) -> float | None:
+    """A limit from its log; None where there is no limit."""
+    return math.exp(log_value) if math.isfinite(log_value) else None
 
 
 def quick_result(pair: Pair, *, level: float) -> RatioResult:
@@ -140,8 +155,8 @@ def quick_result(pair: Pair, *, level: float) -> RatioResult:
         family=pair.family.name,
         method=RatioMethod.QUICK,
         ratio=math.exp(found.estimate),
-        lower=_exp(found.lower),
-        upper=_exp(found.upper),
+        lower=exp_or_none(found.lower),
+        upper=exp_or_none(found.upper),
         level=level,
         sure_stronger=1.0 - found.p_up if told else None,
         sure_weaker=1.0 - found.p_lo if told else None,
@@ -182,8 +197,10 @@ def _without_estimates(pair: Pair, *, level: float, seed: int, resamples: int) -
     held = median_at_least(capped.lower, confidence=1.0 - half)
     missed = 1.0 - held.confidence
     spent = error - missed if missed <= half else half
-    truths = plausible(other, found, resamples=resamples, seed=seed)
-    top = quantile_limit(truths, p=0.5, confidence=spent)
+    root = median_root(other, found, resamples=resamples, seed=seed)
+    top = exp_or_none(root.limit(sign=1.0, error=spent))
+    if top is None:
+        return _nothing(pair, level)
     limit = held.load / top
     return RatioResult(
         family=pair.family.name,
