@@ -11,6 +11,7 @@ __all__ = ["Part"]
 
 _NO_NUMBERS: Mapping[str, float] = MappingProxyType({})
 _NO_WORDS: Mapping[str, str] = MappingProxyType({})
+_NO_LINES: Mapping[str, int] = MappingProxyType({})
 _NO_GROUPS: Mapping[str, Mapping[str, float | str]] = MappingProxyType({})
 
 
@@ -25,7 +26,8 @@ class Part:
     and ``share[1]`` (1/count each where nothing is said). ``tested`` marks the piece under test,
     ``breaks`` the mechanism by which it should break; ``by_group`` overrides keys for a group's
     pieces. ``own_tests`` are loads (N, whole load on the part) at which pieces like this broke
-    by that mechanism.
+    by that mechanism. ``lines`` tells on which line of ``study.toml`` each key stands, for
+    messages; ``""`` is the part itself.
     """
 
     name: str
@@ -39,6 +41,7 @@ class Part:
     breaks: str | None = None
     by_group: Mapping[str, Mapping[str, float | str]] = field(default_factory=lambda: _NO_GROUPS)
     own_tests: tuple[float, ...] = ()
+    lines: Mapping[str, int] = field(default_factory=lambda: _NO_LINES, compare=False)
 
     def __post_init__(self) -> None:
         if self.count < 1:

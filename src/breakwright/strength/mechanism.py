@@ -62,6 +62,7 @@ class Mechanism:
     cv_if_characteristic: float = 0.2
     notes: tuple[str, ...] = ()
     when: Callable[[Mapping[str, str]], bool] | None = None  # applies only with these words
+    remark: Callable[[Values], str] | None = None  # what these numbers make of it, for a person
 
 
 @dataclass(frozen=True)

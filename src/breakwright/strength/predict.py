@@ -20,7 +20,8 @@ _P5 = 1.6448536269514722
 class Resolved:
     """A part whose every number is known: value, coefficient of variation and origin by key.
 
-    ``piece_share`` is the share of the whole load that the most loaded piece of it bears.
+    ``piece_share`` is the share of the whole load that the most loaded piece of it bears;
+    ``notes`` are told with every prediction made from it.
     """
 
     part: str
@@ -29,6 +30,7 @@ class Resolved:
     origin: Mapping[str, str]
     words: Mapping[str, str]
     piece_share: float
+    notes: tuple[str, ...] = ()
 
 
 def predict(mechanism: Mechanism, resolved: Resolved) -> Prediction:
@@ -50,7 +52,9 @@ def predict(mechanism: Mechanism, resolved: Resolved) -> Prediction:
     variance = model**2 + sum(v for *_, v in inputs)
     sigma = math.sqrt(variance)
     median = load / resolved.piece_share
-    notes = mechanism.notes
+    notes = (*mechanism.notes, *resolved.notes)
+    if mechanism.remark is not None:
+        notes = (mechanism.remark(base), *notes)
     if mechanism.characteristic:
         spread = _log_sigma(mechanism.cv_if_characteristic)
         median *= math.exp(_P5 * spread)
