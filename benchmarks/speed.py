@@ -12,6 +12,7 @@ from pathlib import Path
 import numpy as np
 
 from benchmarks.peers import PEERS, PeerRun, Resamples
+from benchmarks.planning import planning_table
 from breakwright.stats.cells import from_intervals
 from breakwright.stats.families import LOGNORMAL
 from breakwright.stats.fit import fit_batch
@@ -106,11 +107,14 @@ def _commands_table() -> list[str]:
         peer, _ = _wall([sys.executable, "-c", "import lifelines"], repeats=3)
         lines.append(f"| `python -c 'import lifelines'` | {peer:.2f} | 1 |")
         report = str(Path(folder, "report.html"))
+        demo, planned = str(Path(folder, "demo")), str(Path(folder, "planned"))
+        subprocess.run([*program, "demo", demo], check=True, stdout=subprocess.DEVNULL)
         for name, command, repeats in (
             ("`breakwright --help`", [*program, "--help"], 3),
             ("`answer`, 2 x 10 pieces, B = 4,000", [*program, "answer", str(small)], 3),
             ("the same with `--report`", [*program, "answer", str(small), "--report", report], 2),
             ("`answer`, 100,000 rows", [*program, "answer", str(large)], 1),
+            ("`plan` on the demo study", [*program, "plan", demo, "--out", planned], 1),
         ):
             seconds, peak = _wall(command, repeats=repeats)
             lines.append(f"| {name} | {seconds:.2f} | {seconds / peer:.2f} |")
@@ -121,4 +125,5 @@ def _commands_table() -> list[str]:
 def run() -> str:
     """The tables of speed, as the text for ``docs/benchmarks.md``."""
     lines = ["### Fits", "", *_fits_table(), "", "### Whole commands", "", *_commands_table()]
+    lines += ["", "### Before the first cut", "", *planning_table()]
     return "\n".join([*lines, "", f"{os.cpu_count()} cores."])
