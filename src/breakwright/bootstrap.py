@@ -16,8 +16,13 @@ from breakwright.version import VERSION
 
 if TYPE_CHECKING:
     from breakwright.files.source import Source
+    from breakwright.report.before_page import Sheet
     from breakwright.report.notebook import NotebookAnswer
+    from breakwright.usecases.before import Before
+    from breakwright.usecases.predict_result import PredictResult
     from breakwright.usecases.result import Answer, PieceResult
+    from breakwright.usecases.rig_result import RigResult
+    from breakwright.usecases.scales_result import ScalesResult
     from breakwright.usecases.settings import Settings
 
 __all__ = [
@@ -33,13 +38,23 @@ __all__ = [
     "Sharing",
     "answer",
     "answer_source",
+    "before",
+    "check_rig",
+    "check_scales",
     "copy_demo",
     "force_unit",
     "make_settings",
+    "offers_of",
+    "plan_files",
+    "predict",
     "read",
+    "read_plan",
+    "refuse_changed",
     "understand",
     "write_pictures",
+    "write_plan_files",
     "write_report",
+    "write_sheet",
 ]
 
 Progress = Callable[[str, float], None]
@@ -68,7 +83,89 @@ def read(path: Path, options: ReadOptions) -> "Source":
     """Read a sheet or a study folder. Raises InputRefused with every problem found."""
     from breakwright.files.source import read_source
 
-    return read_source(path, options)
+    source = read_source(path, options)
+    _refuse_parts(source)
+    return source
+
+
+def read_plan(path: Path) -> "Source":
+    """Read a study before anything is broken, without its sheet. Raises InputRefused."""
+    from breakwright.files.planning import read_plan_source
+
+    source = read_plan_source(path)
+    _refuse_parts(source)
+    return source
+
+
+def _refuse_parts(source: "Source") -> None:
+    if not source.study.parts:
+        return
+    from breakwright.usecases.part_checks import part_check_problems
+
+    problems = part_check_problems(source.study, file=source.study_file or "study.toml")
+    if problems:
+        raise InputRefused(problems)
+
+
+def predict(source: "Source") -> "PredictResult":
+    """Foretell what breaks, and at what load."""
+    from breakwright.usecases.predict import predict_study
+
+    return predict_study(source.study)
+
+
+def check_rig(source: "Source", *, seed: int | None) -> "RigResult":
+    """Hold every part of the rig against the pieces; the study's own seed where none is given."""
+    from breakwright.usecases.rig import check_rig
+
+    return check_rig(source.study, seed=_seed(source, seed))
+
+
+def check_scales(
+    source: "Source", rig: "RigResult", *, seed: int | None, offers: tuple[float, ...]
+) -> "ScalesResult":
+    """Hold the scales against the pieces; ``offers`` (N) are scales that could be bought."""
+    from breakwright.usecases.scales import check_scales
+
+    return check_scales(source.study, rig, seed=_seed(source, seed), offers=offers)
+
+
+def before(
+    source: "Source",
+    *,
+    seed: int | None,
+    offers: tuple[float, ...],
+    progress: Progress | None = None,
+) -> "Before":
+    """Do all of it: predictions, rig, scales, plan. Raises InputRefused without two groups."""
+    from breakwright.usecases.before import look_ahead
+
+    if len(source.study.groups) < 2:
+        raise InputRefused(
+            (
+                Problem(
+                    "groups-missing",
+                    "a plan compares two groups or more, and this study names "
+                    + ("one" if source.study.groups else "none"),
+                    source.study_file or "study.toml",
+                    column_name="groups",
+                    allowed='groups = ["plain", "wedged"]',
+                    do="Name the groups in study.toml; predict, rig and scales do without.",
+                ),
+            )
+        )
+    return look_ahead(source.study, seed=_seed(source, seed), offers=offers, progress=progress)
+
+
+def offers_of(source: "Source", capacities: Iterable[float]) -> tuple[float, ...]:
+    """Return capacities given in the study's unit in N."""
+    from breakwright.model.units import NEWTONS_PER
+
+    return tuple(capacity * NEWTONS_PER[source.study.unit] for capacity in capacities)
+
+
+def _seed(source: "Source", seed: int | None) -> int:
+    return source.study.wish.seed if seed is None else seed
 
 
 def understand(source: "Source") -> "tuple[tuple[PieceResult, ...], tuple[Notice, ...]]":
@@ -193,6 +290,63 @@ def write_pictures(
     for name, data in made.items():
         write_beside(folder / name, data)
     return tuple(folder / name for name in made)
+
+
+def write_sheet(sheet: "Sheet", path: Path) -> None:
+    """Write what is known before the first cut as one HTML file, whole or not at all."""
+    from breakwright.files.atomic import write_beside
+    from breakwright.report.before_page import before_page
+
+    write_beside(path, before_page(sheet).encode())
+
+
+def plan_files(source: "Source", result: "Before", folder: Path) -> dict[Path, str]:
+    """Return the files of a plan for ``folder``: ``specimens.csv`` and ``bench-sheet.html``."""
+    from breakwright.files.write_plan import PlannedPiece, specimens_csv
+    from breakwright.report.before_sheets import dangers
+    from breakwright.report.bench_sheet import bench_sheet
+
+    plan = result.plan
+    scales = _shared_scales(source)
+    pieces = [
+        PlannedPiece(r.order, r.label, r.group, r.block, r.day, r.operator, r.pair)
+        for r in plan.order
+    ]
+    return {
+        folder / "specimens.csv": specimens_csv(pieces, scales=len(scales)),
+        folder / "bench-sheet.html": bench_sheet(
+            plan,
+            scales=scales,
+            cautions=result.rig.cautions,
+            dangers=dangers(result),
+            invented=source.study.invented,
+            made=f"Made by Breakwright {VERSION}, seed {plan.method.seed}.",
+        ),
+    }
+
+
+def _shared_scales(source: "Source") -> tuple[str, ...]:
+    """Return the displays to be read together; without sharing a piece is read on one of them."""
+    study = source.study
+    if study.sharing is None and len(study.instruments) > 1:
+        return ()
+    return tuple(instrument.name for instrument in study.instruments)
+
+
+def refuse_changed(files: dict[Path, str]) -> None:
+    """Raise ImpossibleValue where one of ``files`` is there already and says something else."""
+    from breakwright.files import write_plan
+
+    write_plan.refuse_changed(files)
+
+
+def write_plan_files(files: dict[Path, str]) -> tuple[Path, ...]:
+    """Write the files of a plan, each whole or not at all, and return where they lie."""
+    from breakwright.files.write_plan import write_all
+
+    for folder in {path.parent for path in files}:
+        folder.mkdir(parents=True, exist_ok=True)
+    return write_all(files)
 
 
 def copy_demo(folder: Path) -> None:

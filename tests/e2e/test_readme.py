@@ -61,7 +61,13 @@ def test_the_five_minute_walk(
     assert list((tmp_path / "my-pictures").glob("*.png"))
     assert '"schema": "breakwright/answer/1"' in (tmp_path / "my-answer.json").read_text("utf-8")
     assert (tmp_path / "my-first-study" / "study.toml").is_file()
-    assert "wedged" in said[-1].out
+    told = dict(zip(OURS, said, strict=True))
+    assert "wedged" in told["breakwright answer my-first-study"].out
+    (plan,) = (words.out for line, words in told.items() if line.startswith("breakwright plan"))
+    for mistake in ("«rail over its supports»", "«screws of the beam»", "Too small."):
+        assert mistake in plan
+    assert "bench-sheet.html" in "".join(p.name for p in (tmp_path / "my-first-study").iterdir())
+    assert (tmp_path / "my-plan.html").is_file()
 
 
 TARGETS = sorted(

@@ -1,30 +1,16 @@
 """The report in a real browser (Chromium), and against axe-core's accessibility rules."""
 
 import importlib.util
-import os
-import shutil
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from page_checks import DESK, LABEL_TROUBLE, PHONE, TEXT_SIZES
 
 from breakwright.report.page import answer_page
 
 SAMPLES = Path(__file__).parents[1] / "unit" / "report" / "samples.py"
-BROWSERS = ("chromium", "chromium-browser")
-SWITCHES = (
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-)
-PHONE = {"width": 390, "height": 844}
-DESK = {"width": 1280, "height": 900}
 SHOWN = ("full", "three_groups", "no_answer", "awkward_names")
 
 
@@ -36,29 +22,6 @@ def _samples() -> Any:
     sys.modules["report_samples"] = module
     spec.loader.exec_module(module)
     return module
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    found = next((path for name in BROWSERS if (path := shutil.which(name))), None)
-    if found is None:
-        words = "no Chromium was found; install Debian's package chromium to run this test"
-        if os.environ.get("CI") == "true":
-            pytest.fail(words)
-        pytest.skip(words)
-    from playwright.sync_api import sync_playwright
-
-    try:
-        driver = sync_playwright().start()
-        running = driver.chromium.launch(executable_path=found, args=list(SWITCHES))
-    except Exception as error:  # the driver's own kinds differ by what the machine lacks
-        words = f"the browser's driver does not start here: {error}".splitlines()[0]
-        if os.environ.get("CI") == "true":
-            pytest.fail(words)
-        pytest.skip(words)
-    yield running
-    running.close()
-    driver.stop()
 
 
 @pytest.fixture(scope="module")
@@ -106,11 +69,7 @@ def test_text_in_charts_can_be_read(
     context = browser.new_context(viewport=viewport)
     page = context.new_page()
     page.goto(pages["full"])
-    sizes = page.evaluate(
-        """() => [...document.querySelectorAll('figure svg')].filter(s => s.clientWidth).flatMap(
-            s => [...s.querySelectorAll('text')].map(t => parseFloat(t.getAttribute('font-size'))
-                * s.getBoundingClientRect().width / s.viewBox.baseVal.width))"""
-    )
+    sizes = page.evaluate(TEXT_SIZES)
     assert len(sizes) > 40
     assert min(sizes) >= (11.0 if viewport is PHONE else 13.0)
     context.close()
@@ -124,32 +83,7 @@ def test_labels_in_charts_do_not_overlap_and_are_not_cut(
     context = browser.new_context(viewport=viewport)
     page = context.new_page()
     page.goto(pages[name])
-    trouble = page.evaluate(
-        """() => {
-          const trouble = [];
-          for (const svg of document.querySelectorAll('figure svg')) {
-            if (!svg.clientWidth) continue;
-            const frame = svg.getBoundingClientRect();
-            const seen = new Map();
-            for (const text of svg.querySelectorAll('text')) {
-              const words = text.textContent.trim();
-              const box = text.getBoundingClientRect();
-              if (!words || !box.width) continue;
-              if (box.left < frame.left - 1 || box.right > frame.right + 1)
-                trouble.push('cut: ' + words);
-              const key = words + Math.round(box.left) + ',' + Math.round(box.top);
-              seen.set(key, {words, box});  // the rim behind a label is drawn at the same place
-            }
-            const all = [...seen.values()];
-            all.forEach((a, i) => all.slice(i + 1).forEach(b => {
-              const across = Math.min(a.box.right, b.box.right) - Math.max(a.box.left, b.box.left);
-              const down = Math.min(a.box.bottom, b.box.bottom) - Math.max(a.box.top, b.box.top);
-              if (across > 1 && down > 3) trouble.push(a.words + ' / ' + b.words);
-            }));
-          }
-          return trouble;
-        }"""
-    )
+    trouble = page.evaluate(LABEL_TROUBLE)
     assert trouble == []
     context.close()
 

@@ -6,14 +6,23 @@ from typing import TYPE_CHECKING
 
 import click
 
-from breakwright.bootstrap import Progress, write_pictures, write_report
+from breakwright.bootstrap import Progress, write_pictures, write_report, write_sheet
 
 if TYPE_CHECKING:
     from rich.console import RenderableType
 
+    from breakwright.report.before_page import Sheet
     from breakwright.usecases.result import Answer
 
-__all__ = ["file_to_write", "print_json", "print_view", "say_written", "write_files"]
+__all__ = [
+    "deliver_sheet",
+    "file_to_write",
+    "print_json",
+    "print_result_json",
+    "print_view",
+    "say_written",
+    "write_files",
+]
 
 
 def file_to_write(
@@ -37,9 +46,30 @@ def print_view(view: "RenderableType") -> None:
 
 def print_json(answer: "Answer") -> None:
     """Print the answer as one JSON document in UTF-8, whatever the terminal's encoding."""
-    from breakwright.report.json_form import answer_json
+    print_result_json(answer, "answer")
 
-    click.echo(answer_json(answer).encode(), nl=False)
+
+def print_result_json(result: object, name: str) -> None:
+    """Print any result as one JSON document in UTF-8; ``name`` stands for it in messages."""
+    from breakwright.report.json_form import result_json
+
+    click.echo(result_json(result, name).encode(), nl=False)
+
+
+def deliver_sheet(
+    sheet: "Sheet", *, report: Path | None, json_of: tuple[object, str] | None
+) -> None:
+    """Show a sheet on the terminal, or its result as JSON, and write its page if asked for."""
+    if report is not None:
+        write_sheet(sheet, report)
+    if json_of is not None:
+        print_result_json(*json_of)
+    else:
+        from breakwright.report.passage_view import passages_view
+
+        print_view(passages_view(sheet))
+    if report is not None:
+        say_written((report,))
 
 
 def write_files(

@@ -22,7 +22,7 @@ BAD_INPUT = 2
 INTERRUPTED = 130
 READER_WENT_AWAY = 1
 
-_COMMANDS = ("answer", "check", "demo")
+_COMMANDS = ("answer", "check", "demo", "predict", "rig", "scales", "plan")
 
 
 class _Commands(click.Group):
@@ -53,6 +53,11 @@ def breakwright() -> None:
     \b
         breakwright demo
         breakwright answer my-sheet.csv --report my-report.html
+
+    Before the first cut, with a study.toml that describes the rig:
+
+    \b
+        breakwright plan my-study --report my-plan.html
     """
 
 

@@ -1,12 +1,16 @@
 """What a path leads to: a sheet, a study folder, or the study.toml of one."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 from breakwright.files.findings import Findings
 from breakwright.files.nearest import listed, near_words
 
-__all__ = ["Place", "locate", "refuse_missing_sheet"]
+__all__ = ["Place", "locate", "locate_study", "refuse_missing_sheet"]
+
+Found = TypeVar("Found")
 
 _STUDY = "study.toml"
 _TRIALS = "trials.csv"
@@ -22,8 +26,42 @@ class Place:
 
 def locate(path: Path, findings: Findings) -> Place:
     """Return where the sheet and the study are; whether they can be read is seen later."""
+    return _followed(path, _located, findings) or Place(path, None)
+
+
+def locate_study(path: Path, findings: Findings) -> Path:
+    """Return where the ``study.toml`` is that ``path`` leads to, a folder or the file itself."""
+    return _followed(path, _located_study, findings) or path
+
+
+def _located_study(path: Path, findings: Findings) -> Path:
+    if path.is_dir():
+        study = path / _STUDY
+        if not study.exists():
+            findings.problem(
+                "no-study-in-folder",
+                f"this folder holds no {_STUDY}, which describes the rig, the scales and the wish",
+                read=f"TOML files here: {listed(sorted(p.name for p in path.glob('*.toml')))}",
+                allowed=f"a folder with {_STUDY}; a sheet of readings is not needed",
+                do="'breakwright demo' writes a study to start from.",
+            )
+        return study
+    if path.exists() and path.suffix.lower() != ".toml":
+        findings.problem(
+            "not-a-study",
+            f"what is asked here stands in a {_STUDY}, and this is another kind of file",
+            read=path.name,
+            allowed=f"a folder with {_STUDY}, or a file in the form of one (.toml)",
+            do="Give the path of the study's folder.",
+        )
+    return path
+
+
+def _followed(
+    path: Path, follow: Callable[[Path, Findings], Found], findings: Findings
+) -> Found | None:
     try:
-        return _located(path, findings)
+        return follow(path, findings)
     except PermissionError:
         findings.problem(
             "no-permission",
@@ -36,7 +74,7 @@ def locate(path: Path, findings: Findings) -> Place:
             f"this path could not be followed: {getattr(error, 'strerror', None) or error}",
             do="Check the path, then try again.",
         )
-    return Place(path, None)
+    return None
 
 
 def _located(path: Path, findings: Findings) -> Place:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 
+from breakwright.files.ahead import Ahead, ahead_of
 from breakwright.files.choices import Choices
 from breakwright.files.columns import Role
 from breakwright.files.findings import Findings
@@ -24,10 +25,14 @@ __all__ = ["Decimal", "Negative", "ReadOptions", "Source", "read_source"]
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """What was read, and what was taken on the way that people should know of."""
+    """What was read, and what was taken on the way that people should know of.
+
+    ``study_file`` is the ``study.toml`` that was read, for messages; None for a sheet alone.
+    """
 
     study: Study
     notices: tuple[Notice, ...]
+    study_file: str | None = None
 
 
 def read_source(path: Path, options: ReadOptions) -> Source:
@@ -94,6 +99,7 @@ def _read(
     counts = choices.counts()
     check_counts(rows, sheet.of, counts, findings)
     worth = choices.worth()
+    ahead = ahead_of(study, units.shown, groups, findings) if study else Ahead()
     findings.refuse_if_any()
     return Source(
         Study(
@@ -109,8 +115,13 @@ def _read(
             sharing=sharing,
             invented=study.table.invented if study else False,
             record=MappingProxyType(dict(study.table.record) if study else {}),
+            parts=ahead.parts,
+            expected=ahead.expected,
+            wish=ahead.wish,
+            layout=ahead.layout,
         ),
         tuple(findings.notices),
+        study.file if study else None,
     )
 
 

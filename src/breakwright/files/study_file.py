@@ -3,16 +3,24 @@
 import json
 import re
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from breakwright.files.findings import Findings
 from breakwright.files.nearest import near_words
 from breakwright.files.raw import read_text
 from breakwright.files.study_checks import check_study
-from breakwright.files.study_shape import InstrumentTable, StudyTable, WeightTable
+from breakwright.files.study_shape import (
+    ExpectedTable,
+    InstrumentTable,
+    LayoutTable,
+    StudyTable,
+    WeightTable,
+    WishTable,
+)
 from breakwright.files.toml_lines import key_line
 from breakwright.model.trial import Sharing
 from breakwright.model.units import ForceUnit
@@ -25,9 +33,22 @@ _TYPES = {
     "float_type": ("a number", "a number without quotes and with a decimal point, such as 1.2"),
     "finite_number": ("a number", "a finite number"),
     "list_type": ("a list", 'a list in square brackets, such as ["plain", "wedged"]'),
+    "int_type": ("a whole number", "a whole number, such as 12"),
+    "int_from_float": ("a whole number", "a whole number, such as 12"),
     "dict_type": ("a table", "a table: its name in square brackets on a line, its keys below"),
     "dataclass_type": ("a table", "a table: its name in square brackets, its keys below"),
 }
+
+
+_SHAPES: Mapping[tuple[str, ...], type] = MappingProxyType(
+    {
+        (): StudyTable,
+        ("instrument",): InstrumentTable,
+        ("expected",): ExpectedTable,
+        ("wish",): WishTable,
+        ("layout",): LayoutTable,
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +180,6 @@ def _dotted(path: Sequence[str | int]) -> str:
 
 
 def _keys_at(path: Sequence[str | int]) -> list[str]:
-    parents = [part for part in path[:-1] if isinstance(part, str)]
-    shape = {(): StudyTable, ("instrument",): InstrumentTable}.get(tuple(parents), WeightTable)
+    parents = tuple(part for part in path[:-1] if isinstance(part, str))
+    shape = _SHAPES.get(parents, WeightTable)
     return [f.name for f in fields(shape)]

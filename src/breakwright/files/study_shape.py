@@ -3,7 +3,14 @@
 from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
-__all__ = ["InstrumentTable", "StudyTable", "WeightTable"]
+__all__ = [
+    "ExpectedTable",
+    "InstrumentTable",
+    "LayoutTable",
+    "StudyTable",
+    "WeightTable",
+    "WishTable",
+]
 
 _STRICT: dict[str, Any] = {"extra": "forbid", "strict": True, "allow_inf_nan": False}
 
@@ -36,6 +43,50 @@ class InstrumentTable:
 
 
 @dataclass(frozen=True, kw_only=True)
+class ExpectedTable:
+    """``[expected]``: what the pieces are expected to hold; loads in the study's unit."""
+
+    __pydantic_config__: ClassVar[dict[str, Any]] = _STRICT
+
+    median: float | None = None
+    cv: float | None = None
+    ratio: dict[str, float] = field(default_factory=dict)
+    wrong_way: float = 0.0
+    pilots: list[float] = field(default_factory=list)
+
+
+@dataclass(frozen=True, kw_only=True)
+class WishTable:
+    """``[wish]``: how many pieces, how sure, and over what the order is balanced."""
+
+    __pydantic_config__: ClassVar[dict[str, Any]] = _STRICT
+
+    pieces: int | None = None
+    chance: float = 0.8
+    width: float | None = None
+    blocks: list[str] = field(default_factory=list)
+    days: int = 1
+    operators: list[str] = field(default_factory=list)
+    pairs: bool = False
+    longest_run: int | None = None
+    seed: int | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class LayoutTable:
+    """``[layout]``: where things stand in the rig; ``rate`` in the study's unit a second."""
+
+    __pydantic_config__: ClassVar[dict[str, Any]] = _STRICT
+
+    scale_at_mm: dict[str, float] = field(default_factory=dict)
+    load_at_mm: float | None = None
+    wander_mm: float = 0.0
+    rate: float | None = None
+    loose_mass_kg: float | None = None
+    stroke_mm: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
 class StudyTable:
     """The whole file."""
 
@@ -53,3 +104,8 @@ class StudyTable:
     sheet: str = "trials.csv"
     record: dict[str, str] = field(default_factory=dict)
     instrument: list[InstrumentTable] = field(default_factory=list)
+    # A part's keys are those of its kind, which files cannot know: see ``part_tables``.
+    part: list[dict[str, Any]] = field(default_factory=list)
+    expected: ExpectedTable = field(default_factory=ExpectedTable)
+    wish: WishTable = field(default_factory=WishTable)
+    layout: LayoutTable = field(default_factory=LayoutTable)

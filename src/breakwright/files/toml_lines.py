@@ -5,8 +5,9 @@ from collections.abc import Sequence
 
 __all__ = ["key_line"]
 
-_TABLE = re.compile(r"\s*\[\[?\s*([A-Za-z0-9_.\-\"' ]+?)\s*\]\]?\s*(?:#.*)?$")
-_KEY = re.compile(r"\s*[\"']?([A-Za-z0-9_\-]+)[\"']?\s*=")
+_NAME = r"""(?:[A-Za-z0-9_\-]+|"[^"]*"|'[^']*')"""
+_TABLE = re.compile(rf"\s*\[\[?\s*({_NAME}(?:\s*\.\s*{_NAME})*)\s*\]\]?\s*(?:#.*)?$")
+_KEY = re.compile(rf"\s*({_NAME})\s*=")
 
 
 def key_line(text: str, path: Sequence[str | int]) -> int | None:
@@ -23,7 +24,7 @@ def key_line(text: str, path: Sequence[str | int]) -> int | None:
             here = _table_path(table[1], found, repeated=line.lstrip().startswith("[["))
             found.setdefault(here, number)
         elif key := _KEY.match(line):
-            found.setdefault((*here, key[1]), number)
+            found.setdefault((*here, key[1].strip("\"'")), number)
     wanted = tuple(path)
     while wanted and wanted not in found:
         wanted = wanted[:-1]
@@ -35,7 +36,7 @@ def _table_path(
 ) -> tuple[str | int, ...]:
     """Return where a table header leads, its parents taken as the last of their kind."""
     path: tuple[str | int, ...] = ()
-    parts = [part.strip(" \"'") for part in name.split(".")]
+    parts = [part.strip("\"'") for part in re.findall(_NAME, name)]
     for depth, part in enumerate(parts):
         path = (*path, part)
         count = 0

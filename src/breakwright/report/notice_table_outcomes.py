@@ -51,6 +51,8 @@ OUTCOME_NOTICES: Mapping[str, str | tuple[str, ...]] = MappingProxyType(
             "reads a tenth too high makes every load a tenth too high; ratios suffer less.",
             "{instrument:quote?The scale} was never checked with known weights. A scale that "
             "reads a tenth too high makes every load a tenth too high; ratios suffer less.",
+            "{scale:quote?The scale} was never checked with known weights. A scale that reads a "
+            "tenth too high makes every load a tenth too high; ratios suffer less.",
         ),
         "unverified-above": (
             "{instrument:quote?The scale} was checked with known weights up to "

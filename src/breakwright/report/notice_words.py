@@ -7,8 +7,10 @@ from types import MappingProxyType
 from breakwright.model.notice import Notice
 from breakwright.model.units import ForceUnit
 from breakwright.report.notice_table_answer import ANSWER_NOTICES
+from breakwright.report.notice_table_before import BEFORE_NOTICES
 from breakwright.report.notice_table_files import FILE_NOTICES
 from breakwright.report.notice_table_outcomes import OUTCOME_NOTICES
+from breakwright.report.notice_table_plan import PLAN_NOTICES
 from breakwright.report.numbers import NBSP, load_format, p_text, percent_text
 
 __all__ = ["KNOWN_CODES", "notice_words"]
@@ -17,7 +19,13 @@ __all__ = ["KNOWN_CODES", "notice_words"]
 _TABLE: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         code: (words,) if isinstance(words, str) else words
-        for table in (ANSWER_NOTICES, OUTCOME_NOTICES, FILE_NOTICES)
+        for table in (
+            ANSWER_NOTICES,
+            OUTCOME_NOTICES,
+            FILE_NOTICES,
+            BEFORE_NOTICES,
+            PLAN_NOTICES,
+        )
         for code, words in table.items()
     }
 )
@@ -102,11 +110,11 @@ def notice_words(notice: Notice, unit: ForceUnit) -> str:
     facts = {key: _Fact(key, value, unit) for key, value in notice.facts.items()}
     # A notice about a comparison names the group first and the reference after it.
     fields = {
-        **facts,
         "groups": _Names(notice.groups),
         "one": _Names(notice.groups[:1]),
         "other": _Names(notice.groups[1:2]),
         "pieces": _Names(notice.pieces),
+        **facts,
     }
     for template in _TABLE.get(notice.code, ()):
         try:

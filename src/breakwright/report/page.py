@@ -8,7 +8,7 @@ from breakwright.model.study import RECORD_KEYS
 from breakwright.report.cautions import NOT_A_RATING, OBEY_THE_RULES
 from breakwright.report.charts.drawing import svg
 from breakwright.report.charts.every import every_figure
-from breakwright.report.charts.theme import DARK, LIGHT, PAGE, PHONE, Theme
+from breakwright.report.charts.theme import LIGHT, PAGE, PHONE, Theme
 from breakwright.report.comparison_tables import (
     adjusted_table,
     alternative_table,
@@ -16,10 +16,12 @@ from breakwright.report.comparison_tables import (
     ratio_table,
     session_table,
 )
+from breakwright.report.foretold_words import foretold_lines, foretold_table
 from breakwright.report.group_tables import count_table, strength_table
 from breakwright.report.method_words import method_words, references, reproduce_words
 from breakwright.report.notice_words import notice_words
 from breakwright.report.numbers import p_text
+from breakwright.report.page_parts import dark_colours, page_environment
 from breakwright.report.piece_tables import left_out_table, piece_table
 from breakwright.report.table_view import TableView
 from breakwright.report.terms import answer_terms, curve_terms, group_terms, ratio_terms
@@ -31,16 +33,7 @@ __all__ = ["answer_page"]
 
 def answer_page(answer: Answer) -> str:
     """Return the whole report as one HTML document; the same answer gives the same text."""
-    from jinja2 import Environment, PackageLoader, StrictUndefined
-
-    environment = Environment(
-        loader=PackageLoader("breakwright.report", "templates"),
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        undefined=StrictUndefined,
-    )
-    return environment.get_template("page.html.j2").render(_context(answer))
+    return page_environment().get_template("page.html.j2").render(_context(answer))
 
 
 def _context(answer: Answer) -> Mapping[str, Any]:
@@ -54,9 +47,11 @@ def _context(answer: Answer) -> Mapping[str, Any]:
         "warnings": _notices(answer, Weight.WARNING),
         "remarks": _notices(answer, Weight.REMARK),
         "charts": _charts(answer),
-        "colours": _colours(),
+        "colours": dark_colours(),
         "counts": count_table(answer),
         "strength": strength_table(answer),
+        "foretold": foretold_table(answer),
+        "foretold_lines": foretold_lines(answer),
         "ratios": ratio_table(answer) if answer.comparisons else None,
         "all_alike": _all_alike(answer),
         "closer": [_closer(answer, i) for i in range(len(answer.comparisons))],
@@ -104,13 +99,6 @@ def _charts(answer: Answer) -> Mapping[str, Mapping[str, Any]]:
             "narrow": Markup(svg(small)),
         }
     return charts
-
-
-def _colours() -> list[tuple[str, str]]:
-    """Return each colour of the light charts with the one that stands for it in the dark."""
-    names = ("background", "ink", "muted", "grid", "band")
-    pairs = [(getattr(LIGHT, name), getattr(DARK, name)) for name in names]
-    return pairs + list(zip(LIGHT.palette, DARK.palette, strict=True))
 
 
 def _closer(answer: Answer, index: int) -> Mapping[str, Any]:

@@ -36,7 +36,8 @@ def problem_lines(problem: Problem) -> tuple[str, ...]:
     """
     lines = [f"{_visible(_where(problem))}: {_visible(problem.message)} [{problem.code}]"]
     if problem.column_name is not None:
-        lines.append(f"    in column: {_visible(problem.column_name)}")
+        place = "key:      " if problem.file.endswith(".toml") else "in column:"
+        lines.append(f"    {place} {_visible(problem.column_name)}")
     if problem.read is not None:
         lines.append(f"    read:      '{_visible(problem.read)}'")
     if problem.allowed is not None:

@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from breakwright.model.notice import Notice, Weight
+from breakwright.model.notice import Notice
 from breakwright.model.units import ForceUnit
 from breakwright.report.cautions import NOT_A_RATING
+from breakwright.report.foretold_words import foretold_lines
 from breakwright.report.missing_words import missing_words
-from breakwright.report.notice_words import notice_words
+from breakwright.report.notice_views import notice_paragraphs
 from breakwright.report.numbers import (
     chance_text,
     count_text,
@@ -50,7 +51,11 @@ def answer_view(answer: Answer) -> "RenderableType":
     parts += [_groups(answer), Text("")]
     for comparison in answer.comparisons:
         parts += [Paragraph(fact, " - ") for fact in _facts(comparison)]
-    parts += _notices(answer.notices, answer.unit)
+    foretold = foretold_lines(answer)
+    if foretold:
+        parts += [Text(""), Paragraph("Foretold and found")]
+        parts += [Paragraph(line, " - ") for line in foretold]
+    parts += notice_paragraphs(answer.notices, answer.unit)
     method = answer.method
     parts += [
         Text(""),
@@ -102,7 +107,9 @@ def check_view(
     void = sum(p.void is not None for p in pieces)
     total = count_text(len(pieces), "piece", "pieces")
     left = f", {void} of them left out with a reason" if void else ""
-    return Group(table, *steps, Paragraph(f"{total} read{left}."), *_notices(notices, unit))
+    return Group(
+        table, *steps, Paragraph(f"{total} read{left}."), *notice_paragraphs(notices, unit)
+    )
 
 
 def _verdict(answer: Answer, comparison: Comparison) -> "list[RenderableType]":
@@ -188,18 +195,3 @@ def _facts(comparison: Comparison) -> list[str]:
             f"({chance_text(chance.lower)} to {chance_text(chance.upper)})"
         )
     return facts
-
-
-def _notices(notices: Sequence[Notice], unit: ForceUnit) -> "list[RenderableType]":
-    from rich.text import Text
-
-    parts: list[RenderableType] = []
-    for weight, title, style, mark in (
-        (Weight.WARNING, "Warnings", "bold yellow", "!"),
-        (Weight.REMARK, "Remarks", "bold", "-"),
-    ):
-        chosen = [notice for notice in notices if notice.weight is weight]
-        if chosen:
-            parts += [Text(""), Text(title, style=style)]
-            parts += [Paragraph(f"{notice_words(n, unit)} [{n.code}]", f" {mark} ") for n in chosen]
-    return parts

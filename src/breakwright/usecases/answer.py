@@ -14,6 +14,7 @@ from breakwright.usecases.doubts import (
     stock_doubts,
     study_doubts,
 )
+from breakwright.usecases.foretold import foretell
 from breakwright.usecases.group_results import group_result
 from breakwright.usecases.piling import ceiling_of
 from breakwright.usecases.result import SCHEMA, Answer, LogRank, Method, PieceResult
@@ -104,6 +105,7 @@ def answer_study(
             resamples=settings.resamples,
             side_resamples=settings.side_resamples,
         ),
+        foretold=foretell(study),
     )
 
 

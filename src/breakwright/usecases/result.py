@@ -13,6 +13,8 @@ from breakwright.model.interval import IntervalKind
 from breakwright.model.notice import Notice
 from breakwright.model.outcome import Cause
 from breakwright.model.units import ForceUnit
+from breakwright.rig.findings import Origin
+from breakwright.strength.trust import Trust
 
 __all__ = [
     "AdjustedRatio",
@@ -23,6 +25,7 @@ __all__ = [
     "Comparison",
     "Curve",
     "FamilyFit",
+    "Foretold",
     "GroupResult",
     "HeldCurve",
     "LogRank",
@@ -308,6 +311,23 @@ class Method:
 
 
 @dataclass(frozen=True, slots=True)
+class Foretold:
+    """What was foretold for one group's pieces before they were broken (N, single pieces).
+
+    ``origin`` says where it comes from; ``trust`` is None where the person stated the median;
+    ``calibrated_on`` counts own tests in it.
+    """
+
+    group: str
+    median: float
+    p5: float
+    p95: float
+    origin: Origin
+    trust: Trust | None
+    calibrated_on: int
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """The whole answer to one study. See the module's docstring for the conventions."""
 
@@ -327,3 +347,4 @@ class Answer:
     record: Mapping[str, str]
     lacking: tuple[str, ...]
     method: Method
+    foretold: tuple[Foretold, ...] = ()

@@ -42,6 +42,11 @@ def test_version(capsys: pytest.CaptureFixture[str]) -> None:
         (["answer", "a.csv", "--unit", "stone"], "N, kN, kgf or lbf"),
         (["check", "a.csv", "--sharing", "alternating"], "--sharing"),
         (["check", "a.csv", "--capacity", "0"], "--capacity"),
+        (["predict"], "Missing argument"),
+        (["rig", "nowhere"], "no-such-file"),
+        (["scales", "a", "--offer", "0"], "--offer"),
+        (["plan", "a", "--seed", "-1"], "--seed"),
+        (["plan", "a", "--report", "no/such/folder/r.html"], "does not exist; make it first"),
     ],
 )
 def test_a_wrong_command_line_is_status_2(

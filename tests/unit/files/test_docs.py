@@ -1,6 +1,7 @@
 """The examples of docs/sheet.md are read as it says, and every message code is explained."""
 
 import ast
+import importlib.util
 import math
 import re
 from dataclasses import fields
@@ -9,13 +10,24 @@ from pathlib import Path
 import pytest
 from reading import read_text, spans
 
+from breakwright.files.part_tables import OWN_KEYS
+from breakwright.files.planning import read_plan_source
 from breakwright.files.source import ReadOptions
-from breakwright.files.study_shape import InstrumentTable, StudyTable, WeightTable
+from breakwright.files.study_shape import (
+    ExpectedTable,
+    InstrumentTable,
+    LayoutTable,
+    StudyTable,
+    WeightTable,
+    WishTable,
+)
 from breakwright.model.study import RECORD_KEYS
 from breakwright.model.trial import Sharing
+from breakwright.usecases.part_checks import part_check_problems
 
 ROOT = Path(__file__).parents[3]
 SHEET = (ROOT / "docs" / "sheet.md").read_text(encoding="utf-8")
+AHEAD = ("part", "expected", "wish", "layout")  # shown in docs/study.md
 FILES = sorted((ROOT / "src" / "breakwright" / "files").glob("*.py"))
 
 
@@ -48,7 +60,7 @@ def test_there_are_examples_of_both_kinds() -> None:
 def test_the_long_study_shows_every_key() -> None:
     text = next(study for study, _ in examples() if study is not None)
     for shape in (StudyTable, InstrumentTable, WeightTable):
-        for key in (field.name for field in fields(shape)):
+        for key in (field.name for field in fields(shape) if field.name not in AHEAD):
             assert re.search(rf"^(\[+(instrument\.)?{key}\]+|{key} = )", text, flags=re.MULTILINE)
     for key in RECORD_KEYS:
         assert re.search(rf"^{key} = ", text, flags=re.MULTILINE)
@@ -65,6 +77,12 @@ def test_the_table_of_loads_says_what_is_read(tmp_path: Path) -> None:
         assert span == (float(low), float(high) if high else math.inf)
 
 
+EMITTERS = (
+    *("problem", "remark", "warning", "Wrong", "Problem", "_check_spelling"),
+    *("refuse", "_refuse"),
+)
+
+
 def emitted() -> set[str]:
     """Return every code that the files room can give to a problem or a notice."""
     codes: set[str] = set()
@@ -73,7 +91,7 @@ def emitted() -> set[str]:
             if not isinstance(node, ast.Call):
                 continue
             name = getattr(node.func, "attr", getattr(node.func, "id", ""))
-            if name not in ("problem", "remark", "warning", "Wrong", "Problem", "_check_spelling"):
+            if name not in EMITTERS:
                 continue
             candidates = [*node.args, *(k.value for k in node.keywords if k.arg == "code")]
             codes.update(
@@ -96,3 +114,45 @@ def test_every_code_has_a_paragraph() -> None:
 
     assert len(emitted()) > 60
     assert emitted() - explained == set()
+
+
+STUDY = (ROOT / "docs" / "study.md").read_text(encoding="utf-8")
+
+
+def whole_study() -> str:
+    (found,) = re.findall(r"```toml\n(.*?)```", STUDY, flags=re.DOTALL)
+    return str(found)
+
+
+def test_the_study_ahead_is_read_and_possible(tmp_path: Path) -> None:
+    (tmp_path / "study.toml").write_text(whole_study(), encoding="utf-8")
+
+    source = read_plan_source(tmp_path)
+
+    assert [part.name for part in source.study.parts] == ["screw", "beam", "chains"]
+    assert part_check_problems(source.study, file="study.toml") == ()
+
+
+def test_the_study_ahead_shows_every_key() -> None:
+    text = whole_study()
+    for key in AHEAD:
+        assert re.search(rf"^\[+{key}\]+", text, flags=re.MULTILINE)
+    for shape in (ExpectedTable, WishTable, LayoutTable):
+        for key in (field.name for field in fields(shape)):
+            assert re.search(rf"^{key} = ", text, flags=re.MULTILINE), key
+    for key in OWN_KEYS:
+        assert re.search(rf"^({key} = |\[part\.{key}\.)", text, flags=re.MULTILINE), key
+        assert f"`{key}`" in STUDY or f"`[part.{key}." in STUDY
+
+
+def test_the_kinds_are_those_of_the_catalogue() -> None:
+    """Make them anew with: python scripts/kinds_table.py"""
+    spec = importlib.util.spec_from_file_location(
+        "kinds_table", ROOT / "scripts" / "kinds_table.py"
+    )
+    assert spec is not None
+    assert spec.loader is not None
+    made = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(made)
+
+    assert made.page(STUDY) == STUDY

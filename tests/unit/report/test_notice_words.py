@@ -37,7 +37,7 @@ def test_every_code_that_the_program_raises_is_known() -> None:
         if "report" not in path.parts:
             raised |= set(
                 re.findall(
-                    r'(?:Notice|notice_of|warn|\.warning|\.remark)\(\s*"([a-z-]+)"',
+                    r'(?:Notice|notice_of|noted|warn|\.warning|\.remark)\(\s*"([a-z-]+)"',
                     path.read_text(encoding="utf-8"),
                 )
             )
