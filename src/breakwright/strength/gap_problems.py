@@ -29,14 +29,16 @@ def material_problems(part: Part, collected: Collected) -> Iterable[PartProblem]
             # A material of one's own needs no table where its values are given.
             if lacking or not any(k.name in known.numbers for k in own):
                 needed = lacking or [k.name for k in own]
-                do = f"or give {listed(needed)} of a material of your own"
+                better = _better_name(kind, name, unknown.nearest)
+                joint = " Or" if better.endswith("?") else "; or"
+                do = f"{better}{joint} give {listed(needed)} of a material of your own"
                 yield PartProblem(
                     part.name,
                     word,
                     f"no table has a material called {name!r}",
                     read=name,
                     allowed=listed(unknown.nearest) if unknown.nearest else "see docs/materials.md",
-                    do=f"{_better_name(kind, name, unknown.nearest)}; {do}",
+                    do=do,
                 )
             continue
         for key in lacking:
