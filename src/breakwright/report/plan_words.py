@@ -189,7 +189,8 @@ def _basis(result: PlanResult) -> list[str]:
     if basis.wrong_way > 0.0:
         whence = "by the check of the rig" if basis.wrong_way_from == "rig" else "as you expect"
         words.append(
-            f"It supposes that {rounded_percent(basis.wrong_way)} of the pieces break another way "
+            f"It supposes that up to {rounded_percent(basis.wrong_way)} of a group's pieces "
+            "break another way "
             f"({whence})."
         )
     return words
