@@ -114,6 +114,7 @@ def _commands_table() -> list[str]:
             ("`answer`, 2 x 10 pieces, B = 4,000", [*program, "answer", str(small)], 3),
             ("the same with `--report`", [*program, "answer", str(small), "--report", report], 2),
             ("`answer`, 100,000 rows", [*program, "answer", str(large)], 1),
+            ("`rig` on the demo study, 200,000 draws", [*program, "rig", demo], 2),
             ("`plan` on the demo study", [*program, "plan", demo, "--out", planned], 1),
         ):
             seconds, peak = _wall(command, repeats=repeats)
