@@ -1,36 +1,23 @@
 """The plan's report and the bench sheet in a real browser, on screens and on paper."""
 
-import importlib.util
 import re
-import sys
-from pathlib import Path
 from typing import Any
 
 import pytest
 from page_checks import DESK, LABEL_TROUBLE, PHONE, TEXT_SIZES
+from page_samples import load_samples
 
 from breakwright.report.before_page import before_page
 from breakwright.report.before_sheets import before_sheet, dangers, predict_sheet
 from breakwright.report.bench_sheet import bench_sheet
 
-SAMPLES = Path(__file__).parents[1] / "unit" / "report" / "before_samples.py"
 SHOWN = ("demo", "mended", "predict", "bench")
-
-
-def _samples() -> Any:
-    spec = importlib.util.spec_from_file_location("before_samples_here", SAMPLES)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules["before_samples_here"] = module
-    spec.loader.exec_module(module)
-    return module
 
 
 @pytest.fixture(scope="module")
 def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     folder = tmp_path_factory.mktemp("plans")
-    samples = _samples()
+    samples = load_samples("before_samples")
     demo, mended = samples.demo(), samples.mended()
     texts = {
         "demo": before_page(before_sheet(demo, version="1")),

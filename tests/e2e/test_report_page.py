@@ -1,34 +1,21 @@
 """The report in a real browser (Chromium), and against axe-core's accessibility rules."""
 
-import importlib.util
-import sys
-from pathlib import Path
 from typing import Any
 
 import pytest
 from page_checks import DESK, LABEL_TROUBLE, PHONE, TEXT_SIZES
+from page_samples import load_samples
 
 from breakwright.report.page import answer_page
 
-SAMPLES = Path(__file__).parents[1] / "unit" / "report" / "samples.py"
 SHOWN = ("full", "three_groups", "no_answer", "awkward_names")
-
-
-def _samples() -> Any:
-    spec = importlib.util.spec_from_file_location("report_samples", SAMPLES)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules["report_samples"] = module
-    spec.loader.exec_module(module)
-    return module
 
 
 @pytest.fixture(scope="module")
 def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     """File name of each shown sample's report, opened from disk as a viewer would."""
     folder = tmp_path_factory.mktemp("reports")
-    samples = _samples()
+    samples = load_samples("samples")
     places = {}
     for name in SHOWN:
         place = folder / f"{name}.html"
