@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from breakwright.stats.families import Floats
 
-__all__ = ["Sample", "make_sample"]
+__all__ = ["Sample", "make_sample", "thinned"]
 
 
 @dataclass(frozen=True)
@@ -86,3 +86,24 @@ def make_sample(
         floor = np.where(measured & (floor > upper), 0.0, floor)
         floor = np.where(at_most, upper, floor)
     return Sample(lower, upper, cap, chance, floor)
+
+
+def thinned(sample: Sample, *, most: int, exact: int) -> Sample:
+    """At most ``most`` of the pieces, evenly through the sorted readings; the whole sample where
+    fewer than ``exact`` two-sided readings would be left of it.
+
+    For simulating what a very large group does beside a small one: its own error is then
+    negligible, and stays so.
+    """
+    if sample.size <= most:
+        return sample
+    order = np.lexsort((sample.upper, sample.lower))
+    keep = order[np.linspace(0, sample.size - 1, most).round().astype(np.intp)]
+    few = Sample(
+        sample.lower[keep],
+        sample.upper[keep],
+        sample.cap[keep],
+        sample.chance_cap[keep],
+        sample.floor[keep],
+    )
+    return few if int(few.exact.sum()) >= exact else sample

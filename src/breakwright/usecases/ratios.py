@@ -25,6 +25,9 @@ __all__ = [
 # With this many two-sided readings in both groups the calibrated limits differ from those of the
 # likelihood ratio by less than 1 % of the interval's width (docs/benchmarks.md).
 LARGE = 100
+# Loads simulated at once; a group of thousands with few two-sided readings gets fewer resamples.
+_MOST_DRAWN = 8_000_000
+_FEWEST_RESAMPLES = 399
 _TOO_FEW = "too-few-pieces"
 _NO_SCATTER = "no-scatter"
 _BOTH_CAPPED = "both-all-at-least"
@@ -57,7 +60,7 @@ class Pair:
         large = min(int(s.exact.sum()) for s in (reference, group)) >= LARGE
         root = None
         if missing is None:
-            drawn = 0 if large else resamples
+            drawn = 0 if large else affordable(reference, group, resamples=resamples)
             root = SignedRoot(reference, group, family, drawn, seed)
         return cls(reference, group, family, fits[0], fits[1], root, large, missing)
 
@@ -80,10 +83,17 @@ def _missing(a: Fit, b: Fit, reference: Sample, group: Sample) -> str | None:
     return "all-at-least"
 
 
+def affordable(*samples: Sample, resamples: int) -> int:
+    """``resamples``, or fewer where the groups are so large that they would fill the memory."""
+    pieces = sum(s.size for s in samples if int(s.exact.sum()) < LARGE)
+    return min(resamples, max(_FEWEST_RESAMPLES, _MOST_DRAWN // max(pieces, 1)))
+
+
 def median_root(sample: Sample, found: Fit, *, resamples: int, seed: int) -> MedianRoot:
     """The test of a group's median: simulated, or the likelihood ratio for a large group."""
     large = int(sample.exact.sum()) >= LARGE
-    return MedianRoot(sample, found, 0 if large else resamples, seed)
+    drawn = 0 if large else affordable(sample, resamples=resamples)
+    return MedianRoot(sample, found, drawn, seed)
 
 
 def ratio_result(pair: Pair, *, level: float, seed: int, resamples: int) -> RatioResult:

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from breakwright.stats.families import LOGNORMAL
-from breakwright.stats.sample import make_sample
+from breakwright.stats.sample import make_sample, thinned
 from breakwright.stats.simulate import draw, resample
 
 
@@ -86,3 +86,22 @@ def test_a_floor_is_put_on_again():
 def test_impossible_readings_are_refused(bad):
     with pytest.raises(ValueError, match="lower <= upper"):
         make_sample(np.array(bad[0]), np.array(bad[1]))
+
+
+def test_a_thinned_group_is_spread_like_the_whole():
+    rng = np.random.default_rng(4)
+    load = np.exp(4 + 0.2 * rng.standard_normal(30_000))
+    capped = load > 70.0
+    whole = make_sample(np.minimum(load, 70.0), np.where(capped, np.inf, load))
+    few = thinned(whole, most=1000, exact=100)
+    assert few.size == 1000
+    assert few.at_least.mean() == pytest.approx(capped.mean(), abs=0.002)
+    # Quantiles of the thinned group lie within one step of its own ranks.
+    assert np.median(few.lower) == pytest.approx(np.median(whole.lower), rel=1e-3)
+
+
+def test_a_group_with_few_exact_readings_is_not_thinned():
+    lower = np.r_[np.full(5000, 70.0), np.linspace(50.0, 69.0, 60)]
+    upper = np.r_[np.full(5000, np.inf), np.linspace(50.0, 69.0, 60)]
+    whole = make_sample(lower, upper)
+    assert thinned(whole, most=1000, exact=50) is whole
