@@ -74,38 +74,34 @@ def family_name(family: str) -> str:
 
 
 def ratio_table(answer: Answer) -> TableView:
-    """Return the ratio of every comparison with all that is known of it."""
-    rows = []
-    for comparison in answer.comparisons:
-        ratio, verdict, chance = comparison.ratio, comparison.verdict, comparison.chance
-        beats = chance_text(chance.estimate)
-        if chance.estimate is not None:
-            beats += f" ({chance_text(chance.lower)} to {chance_text(chance.upper)})"
-        cells = [
-            _pair(comparison),
-            _ratio(ratio),
-            f"{_limits(ratio)} ({level_text(ratio.level)}, {_METHODS[ratio.method]})",
-            chance_text(ratio.sure_stronger),
-            chance_text(ratio.sure_weaker),
-            beats,
-            short_verdict(verdict.kind),
-        ]
-        if len(answer.comparisons) > 1:
-            shared = ratio_limits(verdict.lower, verdict.upper)
-            cells.insert(3, f"{shared} ({level_text(verdict.level)})")
-        rows.append(cells)
-    head = [
-        "Comparison",
-        "Times as much",
-        "Interval",
-        "Sure it is stronger",
-        "Sure it is weaker",
-        "One piece beats one of the reference",
-        "Verdict",
-    ]
-    if len(answer.comparisons) > 1:
-        head.insert(3, "Interval allowing for all comparisons")
+    """Return all that is known of each ratio: a row a fact, a column a comparison."""
+    facts = [_ratio_facts(comparison) for comparison in answer.comparisons]
+    names = list(facts[0])
+    if len(facts) == 1:
+        # With one comparison there is nothing else to allow for.
+        names.remove(_SHARED)
+    rows = [(name, *(one[name] for one in facts)) for name in names]
+    head = ["Fact", *(_pair(comparison) for comparison in answer.comparisons)]
     return TableView.of("ratios", "Ratio of medians", head=head, rows=rows)
+
+
+_SHARED = "Interval allowing for all comparisons"
+
+
+def _ratio_facts(comparison: Comparison) -> dict[str, str]:
+    ratio, verdict, chance = comparison.ratio, comparison.verdict, comparison.chance
+    beats = chance_text(chance.estimate)
+    if chance.estimate is not None:
+        beats += f" ({chance_text(chance.lower)} to {chance_text(chance.upper)})"
+    return {
+        "Times as much": _ratio(ratio),
+        "Interval": f"{_limits(ratio)} ({level_text(ratio.level)}, {_METHODS[ratio.method]})",
+        _SHARED: f"{ratio_limits(verdict.lower, verdict.upper)} ({level_text(verdict.level)})",
+        "Sure it is stronger": chance_text(ratio.sure_stronger),
+        "Sure it is weaker": chance_text(ratio.sure_weaker),
+        "One piece beats one of the reference": beats,
+        "Verdict": short_verdict(verdict.kind),
+    }
 
 
 def family_table(answer: Answer, comparison: Comparison) -> TableView:
