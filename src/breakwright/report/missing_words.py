@@ -15,6 +15,7 @@ _REASONS = MappingProxyType(
         "no-scatter": "the readings are all alike, so there is no scatter to reckon with",
         "no-upper-limit": "the readings set no upper limit",
         "no-lower-limit": "the readings set no lower limit",
+        "nothing-side-by-side": "no piece broke while every group still had pieces to compare",
         "one-exact-reading": "a group with one reading to the end shows no scatter of its own",
         "one-value-explains-all": "one single load would explain every reading, so the scatter "
         "could be anything",

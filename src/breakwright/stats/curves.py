@@ -4,6 +4,7 @@ scipy's take exact and right-censored readings. A narrow two-sided reading goes 
 an 'at most' reading cannot, and then there is no curve and no test.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -52,24 +53,28 @@ def held_curve(lower: Floats, upper: Floats) -> Held:
     return Held(np.asarray(curve.quantiles), np.asarray(curve.probabilities))
 
 
-def log_rank(a: tuple[Floats, Floats], b: tuple[Floats, Floats]) -> RankTest:
+def log_rank(a: tuple[Floats, Floats], b: tuple[Floats, Floats]) -> RankTest | None:
     """Log-rank test that two groups, each (lower, upper) in N, hold alike.
 
+    None where no break happened while both groups still had pieces: then nothing is compared.
     Raises ValueError if there is an 'at most' reading.
     """
     from scipy.stats import logrank
 
-    found = logrank(
-        _censored(*(np.asarray(x, float) for x in a)), _censored(*(np.asarray(x, float) for x in b))
-    )
+    sides = [_censored(*(np.asarray(x, float) for x in side)) for side in (a, b)]
+    # Where no break has both groups at risk, scipy divides nothing by nothing.
+    with np.errstate(divide="ignore", invalid="ignore"):
+        found = logrank(sides[0], sides[1])
+    if not math.isfinite(found.pvalue):
+        return None
     return RankTest(float(found.statistic) ** 2, float(found.pvalue))
 
 
-def log_rank_all(groups: Sequence[tuple[Floats, Floats]]) -> RankTest:
+def log_rank_all(groups: Sequence[tuple[Floats, Floats]]) -> RankTest | None:
     """The log-rank test over k >= 2 groups: the k-sample chi-square with k - 1 degrees.
 
     Mantel-Haenszel form (Peto & Peto 1972, JRSS A 135); scipy has two groups only. For two
-    groups it is ``log_rank``.
+    groups it is ``log_rank``. None where some group is never at risk beside the others at a break.
     """
     from scipy.special import chdtrc
 
@@ -100,6 +105,8 @@ def log_rank_all(groups: Sequence[tuple[Floats, Floats]]) -> RankTest:
     away = (died - d[:, None] * share).sum(axis=0)[:-1]
     weight = d * (n - d) / np.maximum(n - 1.0, 1.0)
     spread = np.diag((weight[:, None] * share).sum(axis=0)) - share.T @ (weight[:, None] * share)
+    if np.linalg.matrix_rank(spread[:-1, :-1]) < k - 1:
+        return None
     statistic = float(away @ np.linalg.solve(spread[:-1, :-1], away))
     return RankTest(statistic, float(chdtrc(k - 1, statistic)))
 

@@ -19,11 +19,13 @@ from breakwright.stats.fit import Fit, fit_batch
 from breakwright.stats.sample import Sample
 from breakwright.stats.simulate import draw, resample
 
-__all__ = ["Plausible", "chance_to_beat", "plausible", "quantile_limit"]
+__all__ = ["FEWEST_TRUTHS", "Plausible", "chance_to_beat", "plausible", "quantile_limit"]
 
 # Above this many readings times resamples the pivot is taken from the normal approximation of
 # (mu, log sigma), which by then (over a thousand readings) differs in the fourth digit only.
 _LARGEST_WORK = 4_000_000
+# With fewer plausible truths than this (most resamples had no estimate) no limit is taken.
+FEWEST_TRUTHS = 100
 
 
 @dataclass(frozen=True)

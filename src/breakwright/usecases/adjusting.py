@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from breakwright.stats.families import Family, Floats
+from breakwright.stats.inversion import FARTHEST
 from breakwright.stats.regression import Regression, regress
 from breakwright.usecases.ratios import Pair, quick_result
 from breakwright.usecases.result import (
@@ -99,6 +100,10 @@ def _adjusted(
     fitted = _regress(table.lower[known], table.upper[known], design, family)
     if fitted is None:
         return None
+    variance = float(fitted.covariance[1, 1])
+    if not variance > 0.0 or not np.abs(fitted.coef[1:]).max() < FARTHEST:
+        # The covariate or the 'at least' readings leave the coefficient free.
+        return None
     numeric = columns.shape[1] == 1 and on[0] not in ("block", "date")
     slopes = {on[0]: math.exp(float(fitted.coef[2]))} if numeric else {}
     ratio = _coefficient_ratio(fitted, family=family, level=level)
@@ -130,8 +135,8 @@ def _coefficient_ratio(fitted: Regression, *, family: Family, level: float) -> R
         family=family.name,
         method=RatioMethod.REGRESSION,
         ratio=math.exp(d),
-        lower=math.exp(d - reach),
-        upper=math.exp(d + reach),
+        lower=math.exp(d - reach) if reach < 2.0 * FARTHEST else None,
+        upper=math.exp(d + reach) if reach < 2.0 * FARTHEST else None,
         level=level,
         sure_stronger=float(stdtr(freedom, t)),
         sure_weaker=float(stdtr(freedom, -t)),

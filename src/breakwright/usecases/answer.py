@@ -122,6 +122,8 @@ def _log_rank(groups: Sequence[GroupData]) -> LogRank:
     if not any(g.sample.exact.any() for g in there):
         return LogRank(None, None, "all-at-least")
     found = log_rank_all([(g.sample.lower, g.sample.upper) for g in there])
+    if found is None:
+        return LogRank(None, None, "nothing-side-by-side")
     return LogRank(found.statistic, found.p_value, None)
 
 

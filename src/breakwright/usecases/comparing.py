@@ -10,7 +10,7 @@ from breakwright.stats.curves import log_rank
 from breakwright.stats.families import FAMILIES, Floats
 from breakwright.stats.fit import Fit
 from breakwright.stats.holm import Step, holm
-from breakwright.stats.pivot import chance_to_beat, plausible
+from breakwright.stats.pivot import FEWEST_TRUTHS, chance_to_beat, plausible
 from breakwright.usecases.adjusting import adjusted_ratios, session_agreement
 from breakwright.usecases.alternatives import Variant, alternatives_for
 from breakwright.usecases.ratios import Pair, quick_result, ratio_at, ratio_result
@@ -133,6 +133,8 @@ def _chance(pair: Pair, settings: Settings) -> Chance:
         for k, (sample, found) in enumerate(((pair.reference, a), (pair.group, b)))
     ]
     size = min(t.mu.size for t in truths)
+    if size < FEWEST_TRUTHS:
+        return Chance(estimate, None, None, settings.level)
     spread = chance_to_beat(
         (truths[0].mu[:size], truths[0].sigma[:size]),
         (truths[1].mu[:size], truths[1].sigma[:size]),
@@ -158,4 +160,5 @@ def _log_rank_p(reference: GroupData, group: GroupData) -> float | None:
         return None
     if not any(s.sample.exact.any() for s in sides):
         return None
-    return log_rank(*((s.sample.lower, s.sample.upper) for s in sides)).p_value
+    found = log_rank(*((s.sample.lower, s.sample.upper) for s in sides))
+    return None if found is None else found.p_value

@@ -9,7 +9,7 @@ from breakwright.model.outcome import Cause
 from breakwright.stats.curves import held_curve
 from breakwright.stats.families import FAMILIES, Family
 from breakwright.stats.fit import Fit, Missing, fit
-from breakwright.stats.pivot import plausible, quantile_limit
+from breakwright.stats.pivot import FEWEST_TRUTHS, plausible, quantile_limit
 from breakwright.stats.sign import median_at_least
 from breakwright.usecases.ratios import exp_or_none, median_root
 from breakwright.usecases.result import Bound, Curve, FamilyFit, GroupResult, HeldCurve, PieceResult
@@ -111,6 +111,8 @@ def _limits(
         exp_or_none(root.limit(sign=1.0, error=error)),
         settings.level,
     )
+    if truths.mu.size < FEWEST_TRUTHS:
+        return median, None, None
     return (
         median,
         quantile_limit(truths, p=0.05, confidence=0.75),
