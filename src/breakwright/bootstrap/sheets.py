@@ -1,4 +1,4 @@
-"""The one place where the rooms are wired together: everything that the outside calls is here."""
+"""Sheets and study folders: read, answered, planned, written."""
 
 import os
 from collections.abc import Callable, Iterable

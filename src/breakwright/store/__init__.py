@@ -1,0 +1,1 @@
+"""Where events are kept: SQLite, PostgreSQL, and memory for trying things out."""

@@ -1,0 +1,1 @@
+"""Pages and a JSON API over one bench: parse, call a use case, render."""
