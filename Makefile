@@ -30,6 +30,7 @@ demo: $(RUN)
 .PHONY: test
 test: lint
 	@sh scripts/browser $(BIN)/playwright
+	@sh scripts/database
 	@$(BIN)/python -m pytest -n 2
 
 ##  make lint            ruff, mypy, import-linter

@@ -13,6 +13,7 @@ import numpy as np
 
 from benchmarks.peers import PEERS, PeerRun, Resamples
 from benchmarks.planning import planning_table
+from benchmarks.server import server_table
 from breakwright.stats.cells import from_intervals
 from breakwright.stats.families import LOGNORMAL
 from breakwright.stats.fit import fit_batch
@@ -127,4 +128,5 @@ def run() -> str:
     """The tables of speed, as the text for ``docs/benchmarks.md``."""
     lines = ["### Fits", "", *_fits_table(), "", "### Whole commands", "", *_commands_table()]
     lines += ["", "### Before the first cut", "", *planning_table()]
+    lines += ["", "### The server", "", *server_table()]
     return "\n".join([*lines, "", f"{os.cpu_count()} cores."])

@@ -50,6 +50,7 @@ __all__ = [
     "read",
     "read_plan",
     "refuse_changed",
+    "shared_scales",
     "understand",
     "write_pictures",
     "write_plan_files",
@@ -307,7 +308,7 @@ def plan_files(source: "Source", result: "Before", folder: Path) -> dict[Path, s
     from breakwright.report.bench_sheet import bench_sheet
 
     plan = result.plan
-    scales = _shared_scales(source)
+    scales = shared_scales(source)
     pieces = [
         PlannedPiece(r.order, r.label, r.group, r.block, r.day, r.operator, r.pair)
         for r in plan.order
@@ -325,7 +326,7 @@ def plan_files(source: "Source", result: "Before", folder: Path) -> dict[Path, s
     }
 
 
-def _shared_scales(source: "Source") -> tuple[str, ...]:
+def shared_scales(source: "Source") -> tuple[str, ...]:
     """Return the displays to be read together; without sharing a piece is read on one of them."""
     study = source.study
     if study.sharing is None and len(study.instruments) > 1:

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 import click
 
 from breakwright.cli.trouble import say_problems, say_trouble
-from breakwright.model.errors import ImpossibleValue, InputRefused
+from breakwright.model.errors import BreakwrightError, InputRefused
 from breakwright.version import VERSION
 
 __all__ = ["breakwright", "main", "run"]
@@ -22,7 +22,21 @@ BAD_INPUT = 2
 INTERRUPTED = 130
 READER_WENT_AWAY = 1
 
-_COMMANDS = ("answer", "check", "demo", "predict", "rig", "scales", "plan")
+# Name -> the module whose ``command`` it is; loaded when it is asked for.
+_COMMANDS = {
+    "answer": "breakwright.cli.answer",
+    "check": "breakwright.cli.check",
+    "demo": "breakwright.cli.demo",
+    "predict": "breakwright.cli.predict",
+    "rig": "breakwright.cli.rig",
+    "scales": "breakwright.cli.scales",
+    "plan": "breakwright.cli.plan",
+    "serve": "breakwright.web.serve",
+    "listen": "breakwright.cli.listen",
+    "export": "breakwright.cli.export",
+    "import": "breakwright.cli.import_",
+    "backup": "breakwright.cli.backup",
+}
 
 
 class _Commands(click.Group):
@@ -38,7 +52,7 @@ class _Commands(click.Group):
     ) -> click.Command | None:
         if cmd_name not in _COMMANDS:
             return None
-        module = importlib.import_module(f"breakwright.cli.{cmd_name}")
+        module = importlib.import_module(_COMMANDS[cmd_name])
         command: click.Command = module.command
         return command
 
@@ -58,6 +72,11 @@ def breakwright() -> None:
 
     \b
         breakwright plan my-study --report my-plan.html
+
+    At the bench, in the browser of this machine or of a phone:
+
+    \b
+        breakwright serve --demo --open
     """
 
 
@@ -71,8 +90,8 @@ def run(arguments: Sequence[str]) -> int:
     except InputRefused as refused:
         say_problems(refused.problems)
         return BAD_INPUT
-    except ImpossibleValue as impossible:
-        say_trouble(str(impossible))
+    except BreakwrightError as refused:
+        say_trouble(str(refused))
         return BAD_INPUT
     except click.ClickException as wrong:
         wrong.show()

@@ -9,7 +9,7 @@ from breakwright.files.findings import Findings
 from breakwright.files.numerals import is_number
 from breakwright.files.table import Table
 
-__all__ = ["by_row", "split_by_content"]
+__all__ = ["by_row", "is_measured", "split_by_content"]
 
 T = TypeVar("T")
 
@@ -36,7 +36,7 @@ def split_by_content(
         if not cells:
             continue
         numbers = sum(map(is_number, cells))
-        if numbers == len(cells) or column.name.endswith(_MEASURED):
+        if numbers == len(cells) or is_measured(column.name):
             numeric.append(column)
             continue
         worded.append(column)
@@ -45,6 +45,15 @@ def split_by_content(
             {"column": column.written, "numbers": numbers, "cells": len(cells)},
         )
     return numeric, worded
+
+
+def is_measured(name: str) -> bool:
+    """Is this the name of a column of numbers, whatever is in it?
+
+    >>> is_measured("mass_g"), is_measured("board")
+    (True, False)
+    """
+    return name.endswith(_MEASURED)
 
 
 def by_row(columns: Mapping[str, Sequence[T | None]], rows: int) -> list[Mapping[str, T]]:

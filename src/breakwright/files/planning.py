@@ -9,13 +9,13 @@ from breakwright.files.instruments import described_instruments
 from breakwright.files.locate import locate_study
 from breakwright.files.nearest import listed, near_words
 from breakwright.files.source import Source
-from breakwright.files.study_file import StudyFile, read_study_file
+from breakwright.files.study_file import StudyFile, read_study_file, read_study_text
 from breakwright.files.unit_words import UNITS_ALLOWED
 from breakwright.model.errors import ImpossibleValue
 from breakwright.model.study import Study
 from breakwright.model.units import ForceUnit
 
-__all__ = ["read_plan_source"]
+__all__ = ["plan_source_of", "read_plan_source"]
 
 _ONLY_GROUP = "pieces"
 
@@ -30,11 +30,21 @@ def read_plan_source(path: Path) -> Source:
     place = locate_study(path, findings)
     findings.refuse_if_any()
     findings.file = str(place)
-    file = read_study_file(place, findings)
+    return _plan_source(read_study_file(place, findings), findings)
+
+
+def plan_source_of(text: str, *, file: str) -> Source:
+    """Return the study that ``text`` describes, as ``read_plan_source`` does; ``file`` names it in
+    messages."""
+    findings = Findings(file)
+    return _plan_source(read_study_text(text, findings), findings)
+
+
+def _plan_source(file: StudyFile | None, findings: Findings) -> Source:
     if file is None or file.lacks_unit:
         findings.refuse_if_any()
     if file is None:
-        raise ImpossibleValue(f"{place}: the study was not read, and no problem says why")
+        raise ImpossibleValue(f"{findings.file}: the study was not read, and no problem says why")
     unit = _unit(file, findings)
     groups = tuple(group.strip() for group in file.table.groups) or (_ONLY_GROUP,)
     ahead = ahead_of(file, unit, groups, findings)

@@ -6,7 +6,7 @@ from pathlib import Path
 from breakwright.files.findings import Findings
 from breakwright.files.nearest import near_words
 
-__all__ = ["read_text"]
+__all__ = ["read_text", "text_of"]
 
 _LARGEST = 256 * 1024 * 1024
 
@@ -35,9 +35,12 @@ _WIDE_MARKS = (
 def read_text(path: Path, findings: Findings) -> str | None:
     """Return the file's text without a byte-order mark, None where a problem was noted."""
     data = _read_bytes(path, findings)
-    if data is None or not _is_text(data, findings):
-        return None
-    return _decoded(data, findings)
+    return None if data is None else text_of(data, findings)
+
+
+def text_of(data: bytes, findings: Findings) -> str | None:
+    """Return ``data`` as text without a byte-order mark, None where a problem was noted."""
+    return _decoded(data, findings) if _is_text(data, findings) else None
 
 
 def _read_bytes(path: Path, findings: Findings) -> bytes | None:

@@ -28,7 +28,7 @@ from breakwright.files.text_cells import (
 from breakwright.model.instrument import Instrument
 from breakwright.model.trial import Ending
 
-__all__ = ["OpenSheet", "open_sheet", "read_rows"]
+__all__ = ["OpenSheet", "open_sheet", "open_sheet_text", "read_rows"]
 
 T = TypeVar("T")
 
@@ -51,7 +51,12 @@ class OpenSheet:
 def open_sheet(path: Path, findings: Findings) -> OpenSheet | None:
     """Return the sheet's rows and columns; None where nothing can be read from it (noted why)."""
     text = read_text(path, findings)
-    table = None if text is None else read_table(text, findings)
+    return None if text is None else open_sheet_text(text, findings)
+
+
+def open_sheet_text(text: str, findings: Findings) -> OpenSheet | None:
+    """Return what ``text`` holds, as ``open_sheet`` does; it is called ``findings.file``."""
+    table = read_table(text, findings)
     if table is None:
         return None
     columns = read_header(table.header, table.header_line, findings)

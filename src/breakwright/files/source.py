@@ -13,14 +13,14 @@ from breakwright.files.load_units import load_units
 from breakwright.files.locate import Place, locate, refuse_missing_sheet
 from breakwright.files.numerals import Decimal
 from breakwright.files.options import Negative, ReadOptions
-from breakwright.files.sheet import OpenSheet, open_sheet, read_rows
-from breakwright.files.study_file import StudyFile, read_study_file
+from breakwright.files.sheet import OpenSheet, open_sheet, open_sheet_text, read_rows
+from breakwright.files.study_file import StudyFile, read_study_file, read_study_text
 from breakwright.files.whole import check_counts, settle_groups
 from breakwright.model.errors import ImpossibleValue
 from breakwright.model.notice import Notice
 from breakwright.model.study import Study
 
-__all__ = ["Decimal", "Negative", "ReadOptions", "Source", "read_source"]
+__all__ = ["Decimal", "Negative", "ReadOptions", "Source", "read_source", "read_source_texts"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +58,30 @@ def read_source(path: Path, options: ReadOptions) -> Source:
         findings.refuse_if_any()
         raise ImpossibleValue(f"{sheet_path}: the sheet was not read, and no problem says why")
     return _read(sheet, study, options, findings)
+
+
+def read_source_texts(
+    study: str | None,
+    sheet: str,
+    options: ReadOptions,
+    *,
+    study_file: str = "study.toml",
+    sheet_file: str = "trials.csv",
+) -> Source:
+    """Return the study of two texts, as ``read_source`` does of two files with these names.
+
+    ``study`` is None for a sheet alone; a sheet that it names is not looked for.
+    """
+    findings = Findings(study_file if study is not None else sheet_file)
+    described = None if study is None else read_study_text(study, findings)
+    findings.file = sheet_file
+    opened = open_sheet_text(sheet, findings)
+    if study is not None and (described is None or described.lacks_unit):
+        findings.refuse_if_any()
+    if opened is None:
+        findings.refuse_if_any()
+        raise ImpossibleValue(f"{sheet_file}: the sheet was not read, and no problem says why")
+    return _read(opened, described, options, findings)
 
 
 def _opened(path: Path, place: Place, findings: Findings) -> OpenSheet | None:

@@ -25,7 +25,7 @@ from breakwright.files.toml_lines import key_line
 from breakwright.model.trial import Sharing
 from breakwright.model.units import ForceUnit
 
-__all__ = ["StudyFile", "read_study_file"]
+__all__ = ["StudyFile", "read_study_file", "read_study_text"]
 
 _TYPES = {
     "string_type": ("text", 'text in quotes, such as "wedged"'),
@@ -74,8 +74,13 @@ class StudyFile:
 def read_study_file(path: Path, findings: Findings) -> StudyFile | None:
     """Return the checked file; None where its shape could not be read (noted why)."""
     text = read_text(path, findings)
-    data = None if text is None else _parsed(text, findings)
-    if text is None or data is None:
+    return None if text is None else read_study_text(text, findings)
+
+
+def read_study_text(text: str, findings: Findings) -> StudyFile | None:
+    """Return what ``text`` says, as ``read_study_file`` does; it is called ``findings.file``."""
+    data = _parsed(text, findings)
+    if data is None:
         return None
     table = _shaped(data, text, findings)
     if table is None:

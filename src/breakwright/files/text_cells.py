@@ -10,7 +10,15 @@ from breakwright.files.numerals import is_number
 from breakwright.files.table import Table
 from breakwright.model.trial import Ending
 
-__all__ = ["read_dates", "read_endings", "read_labels", "read_orders", "read_reasons", "read_words"]
+__all__ = [
+    "is_reason",
+    "read_dates",
+    "read_endings",
+    "read_labels",
+    "read_orders",
+    "read_reasons",
+    "read_words",
+]
 
 _ENDINGS = {ending.value: ending for ending in Ending}
 _NO_REASON = frozenset(
@@ -87,7 +95,7 @@ def read_reasons(table: Table, column: Column, findings: Findings) -> list[str |
     """Return why pieces are left out; a mere yes, no or number is not a reason."""
     cells = table.column(column.index)
     for cell, line in zip(cells, table.lines, strict=True):
-        if cell and (cell.lower() in _NO_REASON or is_number(cell)):
+        if cell and not is_reason(cell):
             findings.problem(
                 "void-reason",
                 "a piece is left out only with a reason in words",
@@ -100,6 +108,15 @@ def read_reasons(table: Table, column: Column, findings: Findings) -> list[str |
                 "the rest of a load that was written with a comma.",
             )
     return [cell or None for cell in cells]
+
+
+def is_reason(text: str) -> bool:
+    """Does ``text`` say why, in words?
+
+    >>> is_reason("pilot"), is_reason("x"), is_reason("12,5"), is_reason("")
+    (True, False, False, False)
+    """
+    return bool(text) and text.lower() not in _NO_REASON and not is_number(text)
 
 
 def read_dates(table: Table, column: Column, findings: Findings) -> list[dt.date | None]:

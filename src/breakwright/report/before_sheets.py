@@ -20,7 +20,14 @@ from breakwright.usecases.predict_result import PredictResult
 from breakwright.usecases.rig_result import RigResult
 from breakwright.usecases.scales_result import ScalesResult
 
-__all__ = ["before_sheet", "dangers", "predict_sheet", "rig_sheet", "scales_sheet"]
+__all__ = [
+    "before_sheet",
+    "dangers",
+    "dangers_of",
+    "predict_sheet",
+    "rig_sheet",
+    "scales_sheet",
+]
 
 # What the passages say already, with the same numbers. JSON keeps every notice.
 _TOLD = frozenset(
@@ -135,7 +142,12 @@ def in_short(passages: Sequence[Passage]) -> Passage:
 
 def dangers(result: Before) -> tuple[str, ...]:
     """Return what must be cured before the rig is loaded, a sentence or two each."""
-    passages = (*rig_passages(result.rig), *scales_passages(result.scales))
+    return dangers_of(result.rig, result.scales)
+
+
+def dangers_of(rig: RigResult, scales: ScalesResult) -> tuple[str, ...]:
+    """Return the same from a check of the rig and of the scales alone."""
+    passages = (*rig_passages(rig), *scales_passages(scales))
     return tuple(p.headline.text for p in passages if p.headline.tone is Tone.DANGER)
 
 

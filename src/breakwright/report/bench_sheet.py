@@ -8,9 +8,9 @@ from breakwright.report.numbers import count_text
 from breakwright.report.page_parts import page_environment
 from breakwright.report.plan_words import order_table
 from breakwright.rig.cautions import Caution
-from breakwright.usecases.plan_result import PlanResult
+from breakwright.usecases.plan_result import OrderRow, PlanResult
 
-__all__ = ["BOXES", "bench_sheet"]
+__all__ = ["BOXES", "bench_sheet", "bench_sheet_for"]
 
 BOXES = ("Over range", "Went dark", "Broke elsewhere")
 
@@ -24,17 +24,41 @@ def bench_sheet(
     invented: bool,
     made: str,
 ) -> str:
-    """Return the sheet as one HTML document. ``scales`` get a column of readings each.
+    """Return the sheet of a plan as one HTML document. ``scales`` get a column of readings each.
 
     ``dangers`` are what must be cured before the rig is loaded; they stand above everything.
     """
+    return bench_sheet_for(
+        plan.order,
+        title=plan.title,
+        facts=f"{plan.used} of each group, in an order drawn by lot (seed {plan.method.seed}). "
+        f"Readings in {plan.unit.value}.",
+        scales=scales,
+        cautions=cautions,
+        dangers=dangers,
+        invented=invented,
+        made=made,
+    )
+
+
+def bench_sheet_for(
+    order: Sequence[OrderRow],
+    *,
+    title: str,
+    facts: str,
+    scales: Sequence[str],
+    cautions: Sequence[Caution],
+    dangers: Sequence[str],
+    invented: bool,
+    made: str,
+) -> str:
+    """Return the sheet of these pieces; ``facts`` says more about them than how many they are."""
     shown = tuple(scales) or ("Load",)
-    view = order_table(plan.order)
+    view = order_table(order)
     context: Mapping[str, Any] = {
-        "title": plan.title or "pieces to break",
+        "title": title or "pieces to break",
         "invented": invented,
-        "facts": f"{count_text(len(plan.order), 'piece', 'pieces')}, {plan.used} of each group, "
-        f"in an order drawn by lot (seed {plan.method.seed}). Readings in {plan.unit.value}.",
+        "facts": f"{count_text(len(order), 'piece', 'pieces')}, {facts}",
         "dangers": tuple(dangers),
         "cautions": _by_moment(cautions),
         "columns": [
@@ -44,7 +68,7 @@ def bench_sheet(
             ("How it broke, notes", "note"),
         ],
         "rows": [
-            {"cells": cells, "starts_day": i > 0 and plan.order[i - 1].day != plan.order[i].day}
+            {"cells": cells, "starts_day": i > 0 and order[i - 1].day != order[i].day}
             for i, cells in enumerate(view.rows)
         ],
         "scales": shown,

@@ -11,6 +11,8 @@ FILE_NOTICES: Mapping[str, str | tuple[str, ...]] = MappingProxyType(
         "measure: {numbers} of its {cells} cells are numbers.",
         "decimal-from-sheet": "{cell:quote} in {column:quote} could be read in two ways; the "
         "other cells of the sheet use the decimal {decimal}, so it is read that way.",
+        "definitions-clash": "The study was changed in two places at once. The change that came "
+        "last is used until you choose, on the page where the study is prepared.",
         "group-all-void": "Every piece of {groups} is left out, so nothing can be said of it.",
         "mass-unit-as-force": "The column {column:quote} is taken as a force in {unit}, as you "
         "said, not as a mass.",
@@ -22,6 +24,8 @@ FILE_NOTICES: Mapping[str, str | tuple[str, ...]] = MappingProxyType(
         "scatter: test three at least, five if you can.",
         "option-over-study": "{key} was given as {given:quote} beside the sheet and stands as "
         "{study:quote} in the study; the one given was used.",
+        "readings-clash": "{pieces} {pieces:has|have} two readings that do not know of each "
+        "other, as two devices may send. The first to arrive is used until you choose one.",
         "reference-from-order": "No reference was named, so the first group in the sheet, "
         "{group:quote}, is taken as the one to compare with.",
         "specimens-numbered": "The sheet names no specimens, so they are numbered, {first:quote} "

@@ -132,8 +132,8 @@ class MemoryStore:
 
     def tell(self, job_id: str, *, share: float, doing: str, early: str | None, now: str) -> bool:
         with self._lock:
-            job = self._jobs[job_id]
-            if job.state is not JobState.RUNNING:
+            job = self._jobs.get(job_id)
+            if job is None or job.state is not JobState.RUNNING:
                 return False
             early = job.early if early is None else early
             self._put(job, share=share, doing=doing, early=early, beat=now)
@@ -141,15 +141,15 @@ class MemoryStore:
 
     def finish(self, job_id: str, *, result: str | None, trouble: str | None, now: str) -> None:
         with self._lock:
-            job = self._jobs[job_id]
-            if job.state is JobState.RUNNING:
+            job = self._jobs.get(job_id)
+            if job is not None and job.state is JobState.RUNNING:
                 state = JobState.DONE if trouble is None else JobState.FAILED
                 self._put(job, state=state, result=result, trouble=trouble, beat=now, share=1.0)
 
     def cancel(self, job_id: str) -> None:
         with self._lock:
-            job = self._jobs[job_id]
-            if job.state in (JobState.QUEUED, JobState.RUNNING):
+            job = self._jobs.get(job_id)
+            if job is not None and job.state in (JobState.QUEUED, JobState.RUNNING):
                 self._put(job, state=JobState.CANCELLED)
 
     def requeue(self, *, beat_before: str) -> int:

@@ -17,7 +17,7 @@ from breakwright.usecases.plan_sizes import Size, size_groups, spent_on
 from breakwright.usecases.rig_result import RigResult
 from breakwright.usecases.scales_result import ScalesResult
 
-__all__ = ["PlanSettings", "plan_study"]
+__all__ = ["PlanSettings", "draw_order", "plan_study"]
 
 # An order is made even where no number of pieces answers the question: for ten, the least from
 # which a characteristic value is usually taken (common practice, no source).
@@ -95,7 +95,7 @@ def plan_study(
         own=wish.pieces,
         used=used,
         pilots=pilots,
-        order=_order(study, used),
+        order=draw_order(study, pieces=used),
         notices=notices,
         method=PlanMethod(
             seed=wish.seed,
@@ -118,7 +118,9 @@ def _recommended(plans: Sequence[GroupPlan]) -> int | None:
     return max(known) if known and len(known) == len(numbers) else None
 
 
-def _order(study: Study, pieces: int) -> tuple[OrderRow, ...]:
+def draw_order(study: Study, *, pieces: int) -> tuple[OrderRow, ...]:
+    """Return ``pieces`` of each group in an order drawn by lot with the study's own seed, labels
+    and all. Raises InputRefused where no order keeps the runs as short as asked for."""
     wish = study.wish
     spread = Spread(
         blocks=wish.blocks,

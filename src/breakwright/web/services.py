@@ -9,7 +9,7 @@ from typing import Annotated, Protocol
 
 from fastapi import Depends, Request
 
-from breakwright.model.event import Body, Event
+from breakwright.model.event import Body, Event, StudyMade
 from breakwright.usecases.bench.bench import Bench
 from breakwright.usecases.bench.ports import JobStore, Receipt
 
@@ -60,11 +60,42 @@ class Services:
         return self.clock().astimezone(UTC).isoformat(timespec="milliseconds")[:-6] + "Z"
 
     def record(self, events: list[Event]) -> Receipt:
-        """Keep ``events``, all or none, and tell the pages that listen."""
+        """Keep ``events``, all or none, and tell the pages that listen.
+
+        Raises InputRefused where they make no sense on top of what is there; what the store
+        raises passes through.
+        """
+        self._check(events)
         receipt = self.bench.record(events, received=self.now())
         if receipt.new:
             self.listeners.tell()
         return receipt
+
+    def record_once(self, event: Event) -> Receipt:
+        """As ``record``, where an event of this id that says the same, but was made here at
+        another time, is taken for a repeat."""
+        state = self.bench.state(event.study)
+        for recorded in state.events if state else ():
+            if recorded.event.id == event.id and recorded.event.body == event.body:
+                return Receipt((), 1)
+        return self.record([event])
+
+    def _check(self, events: list[Event]) -> None:
+        from breakwright.bootstrap.bench import check_events
+
+        for study in dict.fromkeys(event.study for event in events):
+            state = self.bench.state(study)
+            known = {r.event.id for r in state.events} if state else set()
+            # A repeat was checked when it first came; what was true then may be no longer.
+            fresh = [e for e in events if e.study == study and e.id not in known]
+            if fresh:
+                check_events(state, fresh, taken=self._taken(study, fresh))
+
+    def _taken(self, study: str, events: list[Event]) -> list[str]:
+        """Return the handles of other studies, where ``events`` may want one."""
+        if not any(isinstance(event.body, StudyMade) for event in events):
+            return []
+        return [line.handle for line in self.bench.studies() if line.id != study]
 
     def event(self, study: str, body: Body, *, person: str | None = None) -> Event:
         """Return an event made here, on the server, for a page without scripts."""

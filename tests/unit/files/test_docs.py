@@ -28,7 +28,7 @@ from breakwright.usecases.part_checks import part_check_problems
 ROOT = Path(__file__).parents[3]
 SHEET = (ROOT / "docs" / "sheet.md").read_text(encoding="utf-8")
 AHEAD = ("part", "expected", "wish", "layout")  # shown in docs/study.md
-FILES = sorted((ROOT / "src" / "breakwright" / "files").glob("*.py"))
+FILES = sorted((ROOT / "src" / "breakwright" / "files").rglob("*.py"))
 
 
 def examples() -> list[tuple[str | None, str]]:

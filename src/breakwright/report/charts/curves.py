@@ -12,7 +12,7 @@ from breakwright.report.charts.ticks import decimals_for, nice_ticks
 from breakwright.report.numbers import load_format
 from breakwright.usecases.result import Answer, GroupResult
 
-__all__ = ["curves_figure"]
+__all__ = ["TITLE", "curves_figure"]
 
 TITLE = "How many still hold as the load rises"
 MOST_STEPS = 400

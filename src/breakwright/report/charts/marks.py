@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from breakwright.model.interval import IntervalKind
 from breakwright.model.units import ForceUnit, from_newtons
+from breakwright.report.numbers import load_format
+from breakwright.report.piece_words import understood
 from breakwright.usecases.result import Answer, PieceResult
 
 __all__ = ["Mark", "axis_top", "marks_of"]
@@ -11,13 +13,15 @@ __all__ = ["Mark", "axis_top", "marks_of"]
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """One piece on a load axis, in the unit people are shown."""
+    """One piece on a load axis, in the unit people are shown; ``says`` it in words, for a page on
+    which a dot can be pointed at."""
 
     at: float
     low: float
     high: float | None
     kind: IntervalKind
     left_out: bool
+    says: str
 
 
 def _mark(piece: PieceResult, unit: ForceUnit) -> Mark | None:
@@ -30,7 +34,13 @@ def _mark(piece: PieceResult, unit: ForceUnit) -> Mark | None:
             at = high
         case _:
             at = low if high is None else (low + high) / 2.0
-    return Mark(at, low, high, piece.kind, piece.void is not None)
+    return Mark(at, low, high, piece.kind, piece.void is not None, _says(piece, unit))
+
+
+def _says(piece: PieceResult, unit: ForceUnit) -> str:
+    form = load_format([piece.lower], unit)
+    parts = [f"{piece.specimen}: {understood(piece, form)}", piece.failure, piece.void]
+    return ", ".join(part for part in parts if part)
 
 
 def marks_of(answer: Answer, group: str) -> tuple[Mark, ...]:

@@ -14,7 +14,7 @@ from breakwright.report.charts.theme import Theme
 from breakwright.report.charts.ticks import decimals_for, log_ticks
 from breakwright.usecases.result import Answer, FamilyFit, GroupResult
 
-__all__ = ["probability_figure"]
+__all__ = ["TITLE", "probability_figure"]
 
 TITLE = "Do the breaks follow the curve?"
 NOTE = (

@@ -11,7 +11,7 @@ from breakwright.report.numbers import ratio_limits, ratio_text
 from breakwright.report.verdict_words import short_verdict
 from breakwright.usecases.result import Answer, Comparison
 
-__all__ = ["ratio_figure"]
+__all__ = ["TITLE", "ratio_figure"]
 
 TITLE = "How many times as strong?"
 

@@ -10,7 +10,7 @@ from breakwright.report.charts.theme import Theme
 from breakwright.report.charts.ticks import decimals_for, nice_ticks
 from breakwright.usecases.result import Answer, PieceResult
 
-__all__ = ["readings_figure"]
+__all__ = ["TITLE", "readings_figure"]
 
 TITLE = "Every piece, dot by dot"
 

@@ -115,7 +115,7 @@ def _span(mark: Mark, reach: float) -> tuple[float, float]:
 
 def _add_mark(rows: ReadingsRows, mark: Mark, *, y: float, colour: str, reach: float) -> None:
     own = {"y": y, "colour": colour, "hollow": mark.left_out}
-    rows.dots.append({"x": mark.at, **own})
+    rows.dots.append({"x": mark.at, "says": mark.says, **own})
     match mark.kind:
         case IntervalKind.AT_LEAST:
             rows.bars.append({"x": mark.at, "x2": mark.at + reach, **own})

@@ -8,6 +8,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from enum import Enum
+from functools import cache
 from types import UnionType
 from typing import Any, get_args, get_origin, get_type_hints
 
@@ -20,8 +21,8 @@ LONGEST_TEXT = 4000
 LONGEST_TOML = 200_000
 _MOST_ITEMS = 2000
 _ID = re.compile(r"[0-9a-f]{32}")
-_TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,6})?(Z|[+-]\d\d:\d\d)")
-_DAY = re.compile(r"\d{4}-\d\d-\d\d")
+_TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,6})?(Z|[+-]\d\d:\d\d)", re.ASCII)
+_DAY = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
 _NAME = re.compile(r"[0-9a-f]{64}\.[a-z0-9]{1,5}")
 _HANDLE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
@@ -106,6 +107,11 @@ def read_event(form: object, *, file: str, where: str = "event") -> Event:
     return event
 
 
+@cache
+def _hints(kind: type[Any]) -> Mapping[str, Any]:
+    return get_type_hints(kind)
+
+
 def _dataclass(
     kind: type[Any],
     form: object,
@@ -118,7 +124,7 @@ def _dataclass(
         problems.append(_problem(file, where, "an object", form))
         return None
     values = dict(given or {})
-    hints = get_type_hints(kind)
+    hints = _hints(kind)  # type: ignore[arg-type]  # mypy: a class is hashable
     own = {f.name: f for f in fields(kind) if f.name not in values}
     for name in sorted(form.keys() - own.keys(), key=str):
         problems.append(_problem(file, f"{where}.{name}", ", ".join(own), name))

@@ -1,6 +1,7 @@
 """From the events of one study to its state. The same events give the same state."""
 
 import tomllib
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TypeVar
@@ -62,6 +63,8 @@ class _Piece:
 
 @dataclass(slots=True)
 class _Study:
+    beginning: str
+    made: str
     definitions: list[Definition] = field(default_factory=list)
     pieces: dict[str, _Piece] = field(default_factory=dict)
     preparations: list[Preparation] = field(default_factory=list)
@@ -71,7 +74,6 @@ class _Study:
     safety: list[str] = field(default_factory=list)
     shelved: bool = False
     handle: str = ""
-    made: str = ""
     strays: list[str] = field(default_factory=list)
 
 
@@ -82,17 +84,18 @@ def fold(events: Sequence[Recorded]) -> StudyState:
     it, on the way from another device: pieces are put in place first. Raises ImpossibleValue
     where no event makes the study.
     """
+    beginning = next((r.event for r in events if isinstance(r.event.body, StudyMade)), None)
+    if beginning is None:
+        raise ImpossibleValue("no event makes this study")
     undone = _undone(events)
     live = [r for r in events if r.event.id not in undone]
-    study = _Study()
+    study = _Study(beginning=beginning.id, made=beginning.made)
     for recorded in live:
         body = recorded.event.body
         if isinstance(body, PieceAdded):
             _add_piece(study, recorded.event, body)
     for recorded in live:
         _apply(study, recorded)
-    if not study.definitions:
-        raise ImpossibleValue("no event makes this study")
     known = {r.event.id for r in events}
     study.strays += [
         r.event.id
@@ -124,13 +127,23 @@ def fold(events: Sequence[Recorded]) -> StudyState:
 
 
 def _undone(events: Sequence[Recorded]) -> frozenset[str]:
-    """Return the ids taken back. An undoing may itself be undone, by a later one."""
+    """Return the ids taken back. An undoing that is itself taken back has no effect, in whatever
+    order the two arrived."""
+    target = {r.event.id: r.event.body.event for r in events if isinstance(r.event.body, Undone)}
+    unsettled = Counter(target.values())
     undone: set[str] = set()
-    for recorded in reversed(events):
-        body = recorded.event.body
-        # A study whose beginning could be taken back would have no state at all.
-        if isinstance(body, Undone) and recorded.event.id not in undone:
-            undone.add(body.event)
+    # Undoings that nobody takes back are settled; each settles what it speaks of in its turn.
+    # Undoings that take back each other in a ring never are, and have no effect.
+    settled = [undoing for undoing in target if not unsettled[undoing]]
+    while settled:
+        undoing = settled.pop()
+        about = target[undoing]
+        if undoing not in undone:
+            undone.add(about)
+        unsettled[about] -= 1
+        if about in target and not unsettled[about]:
+            settled.append(about)
+    # A study whose beginning could be taken back would have no state at all.
     beginnings = {r.event.id for r in events if isinstance(r.event.body, StudyMade)}
     return frozenset(undone - beginnings)
 
@@ -156,10 +169,10 @@ def _apply(study: _Study, recorded: Recorded) -> None:
     event = recorded.event
     match event.body:
         case StudyMade(toml, handle):
-            if study.definitions:
+            if event.id != study.beginning:
                 study.strays.append(event.id)
                 return
-            study.handle, study.made = handle, event.made
+            study.handle = handle
             study.definitions.append(_definition(recorded, toml, None, None))
         case StudyChanged(toml, base, reason):
             study.definitions.append(_definition(recorded, toml, base, reason))

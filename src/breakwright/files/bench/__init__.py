@@ -1,0 +1,1 @@
+"""Studies of the store as files, and files as studies of the store."""

@@ -1,0 +1,1 @@
+"""The JSON API for scripts and for the pages' own scripts: same rules, same checks."""

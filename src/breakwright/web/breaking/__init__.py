@@ -1,0 +1,1 @@
+"""Break: the page at the rig, one piece at a time, and the page of one piece."""

@@ -1,0 +1,1 @@
+"""Prepare: everything before the first break, step by step, in the order of the work."""
