@@ -79,7 +79,7 @@ def test_an_older_sqlite_store_is_migrated_after_a_copy(tmp_path: Path) -> None:
     with raw(url) as connection:
         connection.execute("DROP TABLE jobs")
         connection.execute(f"UPDATE {VERSION_TABLE} SET version_num = '0001'")
-    open_store(url, day="2026-02-01").close()
+    migrate_store(url, day="2026-02-01")
     assert (tmp_path / "bench-before-0002-2026-02-01-2.sqlite").exists()
 
 

@@ -1,4 +1,4 @@
-"""What the server has acknowledged is there: killed, crowded, with the disk full, on both stores."""
+"""What the server has acknowledged is there: killed, crowded, the disk full, on both stores."""
 
 import contextlib
 import os
@@ -75,12 +75,13 @@ def test_a_killed_server_keeps_what_it_acknowledged(
             here.set()
             killer.join()
             server.start()
+            device.close()
             device = Device(server.url)
             kept = Counter(device.kept(study))
             lost = [event for event in acknowledged if kept[event] != 1]
             assert not lost, f"{len(lost)} of {len(acknowledged)} acknowledged readings lost"
         assert cut_short == KILLS, "the server was to be killed while readings were on their way"
-        print(f"{kind}: {len(acknowledged)} acknowledged over {KILLS} kills, none lost")
+        device.close()
         assert server.stop() == 0
     if kind == "sqlite":
         with sqlite3.connect(tmp_path / "bench.sqlite") as raw:
@@ -116,6 +117,7 @@ def test_twenty_devices_lose_nothing(
         kept = Counter(first.kept(study))
         assert all(kept[event] == 1 for event in acknowledged)
         summary = first.call("GET", f"/api/v1/studies/{study}")
+        first.close()
         assert sum(piece["standing"] == "read" for piece in summary["pieces"]) == READINGS
 
 
@@ -151,6 +153,7 @@ def test_a_full_disk_is_said_and_spoils_nothing(tmp_path: Path) -> None:
             acknowledged.append(device.read(study, pieces[0], "57.5"))
             server.kill()
             server.start()
-            assert set(acknowledged) <= set(Device(server.url).kept(study))
+            assert set(acknowledged) <= set(device.kept(study))
+            device.close()
     finally:
         subprocess.run(["umount", "-l", str(disk)], check=True)

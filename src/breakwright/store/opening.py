@@ -31,21 +31,28 @@ def open_store(url: str, *, day: str | None = None) -> SqlStore:
     """
     database = _database(url)
     try:
-        _bring_up(database, day or datetime.now(UTC).date().isoformat())
+        _bring_up(database, day or _today())
     except BaseException:
         database.close()
         raise
     return SqlStore(database)
 
 
-def migrate_store(url: str) -> None:
-    """Bring an older store in PostgreSQL up to this version; one that is new enough is left as
-    it is. Raises StoreUnreachable, StoreUnfit, StoreFull."""
+def migrate_store(url: str, *, day: str | None = None) -> None:
+    """Bring an older store up to this version, in PostgreSQL too; one that is new enough is left
+    as it is. ``day`` is as for ``open_store``. Raises StoreUnreachable, StoreUnfit, StoreFull."""
     database = _database(url)
     try:
-        _migrate(database, copy_for=None)
+        if database.address.path is not None:
+            _bring_up(database, day or _today())
+        else:
+            _migrate(database, day or _today())
     finally:
         database.close()
+
+
+def _today() -> str:
+    return datetime.now(UTC).date().isoformat()
 
 
 def _database(url: str) -> Database:
@@ -86,9 +93,9 @@ def _bring_up(database: Database, day: str) -> None:
         if revision is None:
             _use_log(database)
         if revision != HEAD:
-            _migrate(database, copy_for=day)
+            _migrate(database, day)
     elif revision is None:
-        _migrate(database, copy_for=None)
+        _migrate(database, day)
     elif revision != HEAD:
         raise StoreUnfit(
             f"{database.address.shown}: the store was made by an older version of Breakwright "
@@ -98,16 +105,16 @@ def _bring_up(database: Database, day: str) -> None:
         )
 
 
-def _migrate(database: Database, *, copy_for: str | None) -> None:
+def _migrate(database: Database, day: str) -> None:
     with database.writing() as connection:
         # Asked again, now that nobody else can write: two may open one new store at once.
         revision = _revision(connection, database.address)
         if revision == HEAD:
             return
-        if revision is not None and copy_for is not None:
+        if revision is not None and database.address.path is not None:
             from breakwright.store.backup import copy_beside
 
-            copy_beside(database.address, f"before-{HEAD}-{copy_for}")
+            copy_beside(database.address, f"before-{HEAD}-{day}")
         from breakwright.store.migrating import migrate
 
         migrate(connection)

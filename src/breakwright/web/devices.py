@@ -25,10 +25,10 @@ def code_drawing(text: str) -> str:
     import segno
 
     out = io.BytesIO()
-    segno.make(text, error="m", micro=False).save(
-        out, kind="svg", xmldecl=False, svgns=True, omitsize=True, dark="#000", light="#fff", border=4,
-        svgclass=None, lineclass=None,
-    )  # fmt: skip
+    code = segno.make(text, error="m", micro=False)
+    colours = {"dark": "#000", "light": "#fff"}
+    names = {"svgclass": None, "lineclass": None}
+    code.save(out, kind="svg", xmldecl=False, omitsize=True, border=4, **colours, **names)
     return out.getvalue().decode("utf-8")
 
 

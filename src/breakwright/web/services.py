@@ -84,12 +84,9 @@ class Services:
         from breakwright.bootstrap.bench import check_events
 
         for study in dict.fromkeys(event.study for event in events):
-            state = self.bench.state(study)
-            known = {r.event.id for r in state.events} if state else set()
-            # A repeat was checked when it first came; what was true then may be no longer.
-            fresh = [e for e in events if e.study == study and e.id not in known]
-            if fresh:
-                check_events(state, fresh, taken=self._taken(study, fresh))
+            # A repeat is not looked at again: what was true when it first came may be no longer.
+            own = [event for event in events if event.study == study]
+            check_events(self.bench.state(study), own, taken=self._taken(study, own))
 
     def _taken(self, study: str, events: list[Event]) -> list[str]:
         """Return the handles of other studies, where ``events`` may want one."""

@@ -45,12 +45,12 @@ def door_problems(
     """
     known = Known(state)
     problems: list[Problem] = []
-    for event in events:
-        if event.id in known.events:
+    for place, event in enumerate(events, start=1):
+        if event.id in known.bodies:
             continue
         found = _problems(known, event, taken)
         problems += found
-        if not found:
+        if not found and place < len(events):
             known.add(event)
     return tuple(problems)
 
@@ -303,7 +303,7 @@ def _piece_changed(known: Known, body: PieceChanged) -> list[Problem]:
 
 
 def _bases(known: Known, body: ReadingAmended) -> list[Problem]:
-    wrong = [base for base in body.bases if known.readings.get(base) != body.piece]
+    wrong = [base for base in body.bases if known.read_piece(base) != body.piece]
     if body.bases and not wrong:
         return []
     return [

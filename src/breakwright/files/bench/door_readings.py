@@ -15,7 +15,8 @@ def reading_problems(
 ) -> list[Problem]:
     """Return what speaks against ``entry`` of ``piece`` (its id) in the study as it is known, or
     in ``study``."""
-    there = known.pieces[piece]
+    there = known.piece(piece)
+    assert there is not None
     problems: list[Problem] = []
     try:
         if study is None:
@@ -32,11 +33,7 @@ def _spelling(known: Known, piece: str, entry: Entry) -> list[Problem]:
     if entry.failure is None:
         return []
     key = look_alike_key(entry.failure)
-    written = {
-        p.entry.failure.strip()
-        for p in known.pieces.values()
-        if p.live and p.id != piece and p.entry is not None and p.entry.failure
-    }
+    written = known.failures(besides=piece)
     other = next((w for w in sorted(written) if look_alike_key(w) == key), None)
     if other is None or other == entry.failure.strip():
         return []

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from breakwright.model.errors import ImpossibleValue
 from breakwright.model.event import Event, Recorded
 from breakwright.usecases.bench.fold import fold
+from breakwright.usecases.bench.fold_on import fold_on
 from breakwright.usecases.bench.ports import EventStore, Receipt, StudyLine
 from breakwright.usecases.bench.state import StudyState
 
@@ -33,6 +34,9 @@ class Bench:
 
     def find(self, key: str) -> str | None:
         """Return the id of the study with this id or handle."""
+        with self._lock:
+            if key in self._states:
+                return key
         lines = self.store.studies()
         by_id = next((line.id for line in lines if line.id == key), None)
         return by_id or next((line.id for line in lines if line.handle == key), None)
@@ -48,9 +52,8 @@ class Bench:
         since: tuple[Recorded, ...] = self.store.events(study, after=known.last if known else 0)
         if not since:
             return known
-        events = (*known.events, *since) if known else since
         try:
-            state = fold(events)
+            state = fold_on(known, since) if known else fold(since)
         except ImpossibleValue:
             # Events of a study whose beginning is still on its way from another device.
             return None

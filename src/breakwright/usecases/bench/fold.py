@@ -2,8 +2,9 @@
 
 import tomllib
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TypeVar
 
 from breakwright.model.errors import ImpossibleValue
@@ -121,6 +122,7 @@ def fold(events: Sequence[Recorded]) -> StudyState:
         shelved=study.shelved,
         undone=undone,
         strays=tuple(study.strays),
+        named=frozenset(_named(events, bases)),
         last=events[-1].seq,
         events=tuple(events),
     )
@@ -267,6 +269,14 @@ def _bases(events: Sequence[Recorded]) -> dict[str, tuple[str, ...]]:
     return bases
 
 
+def _named(events: Sequence[Recorded], bases: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
+    for recorded in events:
+        if isinstance(recorded.event.body, Undone):
+            yield recorded.event.body.event
+    for replaced in bases.values():
+        yield from replaced
+
+
 def _heads(items: Sequence[Item], bases: Mapping[str, tuple[str, ...]]) -> tuple[Item, ...]:
     """Return those of ``items`` that no other replaces, in order of arrival."""
     replaced: set[str] = set()
@@ -305,6 +315,7 @@ def _turn(piece: _Piece) -> tuple[bool, int]:
     return piece.order is None, piece.order or 0
 
 
+@lru_cache(maxsize=64)
 def _title(toml: str) -> str:
     try:
         title = tomllib.loads(toml).get("title", "")

@@ -104,7 +104,8 @@ class StudyState:
     """``pieces`` are in the order of their turn; ``definitions`` all ``study.toml``s in order of
     arrival and ``heads`` those that none replaces (two or more: a clash); ``safety`` the days
     on which the cautions were read; ``undone`` the ids of events taken back; ``strays`` those of
-    events that speak of a piece or an event which is not there (kept, with no effect)."""
+    events that speak of a piece or an event which is not there (kept, with no effect); ``named``
+    the ids of events that another one takes back or replaces, there or not."""
 
     id: str
     handle: str
@@ -121,6 +122,7 @@ class StudyState:
     shelved: bool
     undone: frozenset[str]
     strays: tuple[str, ...]
+    named: frozenset[str]
     last: int
     events: tuple[Recorded, ...]
 
