@@ -51,9 +51,19 @@ class Device:
         """Return what the API answers. Raises Refused, and OSError where nobody answers."""
         data = None if body is None else json.dumps(body)
         try:
+            return self._call(method, path, data)
+        except http.client.RemoteDisconnected:
+            # An idle line that the server has closed; ids make sending twice harmless.
+            return self._call(method, path, data)
+
+    def _call(self, method: str, path: str, data: str | None) -> Any:
+        try:
             self._line.request(method, path, data, {"Content-Type": "application/json"})
             answer = self._line.getresponse()
             said = answer.read()
+        except http.client.RemoteDisconnected:
+            self._line.close()
+            raise
         except http.client.HTTPException as broken:
             self._line.close()
             raise ConnectionError(str(broken)) from broken
