@@ -13,6 +13,9 @@ from hypothesis import settings
 settings.register_profile("house", derandomize=True, deadline=None, database=None)
 settings.load_profile("house")
 
+# Looked through for doctests, two modules of this name would be one too many.
+collect_ignore_glob = ["*conftest.py"]
+
 BIN = Path(sys.executable).parent
 
 Command = Callable[..., "subprocess.CompletedProcess[str]"]

@@ -17,6 +17,8 @@ from break_samples import (
 from playwright.sync_api import expect
 from serving import serving
 
+from postgres import cluster_or_skip
+
 
 @pytest.fixture(scope="module")
 def server(tmp_path_factory):
@@ -47,6 +49,19 @@ def _typed(page, *loads):
 
 
 def test_typed_while_the_server_is_down_tab_killed_server_back(browser, server):
+    check_typed_while_down(browser, server)
+
+
+def test_the_same_on_postgresql(browser, tmp_path):
+    cluster = cluster_or_skip()
+    url = cluster.new_database()
+    with serving(tmp_path, "--store", url) as server:
+        check_typed_while_down(browser, server)
+        server.stop()
+    cluster.drop(url)
+
+
+def check_typed_while_down(browser, server):
     study, handle, ids = make_study(server.url, ONE_SCALE, 6)
     context = phone(browser)
     page = at_the_rig(context, server.url, handle)

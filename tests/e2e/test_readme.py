@@ -2,6 +2,7 @@
 
 import re
 import shlex
+import signal
 import subprocess
 from pathlib import Path
 
@@ -39,21 +40,41 @@ def test_make_knows_the_target(line: str) -> None:
     assert shlex.split(line)[1] in targets
 
 
+def serve_and_stop(line: str, folder: Path, env: dict[str, str]) -> None:
+    """Start the server, wait until it says that it is ready, and stop it as Ctrl-C does."""
+    server = subprocess.Popen(
+        shlex.split(line),
+        cwd=folder,
+        env=env | {"PYTHONUNBUFFERED": "1"},
+        stdout=subprocess.PIPE,
+        text=True,
+    )
+    assert server.stdout is not None
+    with server.stdout as said:
+        assert any(words.startswith("To stop") for words in said)
+        server.send_signal(signal.SIGINT)
+        assert server.wait(60) == 0
+
+
 def test_the_five_minute_walk(
     tmp_path: Path, breakwright_path: str, capfd: pytest.CaptureFixture[str]
 ) -> None:
     (sheet,) = blocks("csv")
     (tmp_path / "my-sheet.csv").write_text(sheet, "utf-8")
+    env = {"PATH": breakwright_path, "HOME": str(tmp_path), "LANG": "C.UTF-8", "BROWSER": "true"}
     said = []
     for line in OURS:
-        subprocess.run(
-            ["/bin/sh", "-c", line],
-            cwd=tmp_path,
-            env={"PATH": breakwright_path, "HOME": str(tmp_path), "LANG": "C.UTF-8"},
-            stdin=subprocess.DEVNULL,
-            check=True,
-            timeout=300,
-        )
+        if line.startswith("breakwright serve"):
+            serve_and_stop(line, tmp_path, env)
+        else:
+            subprocess.run(
+                ["/bin/sh", "-c", line],
+                cwd=tmp_path,
+                env=env,
+                stdin=subprocess.DEVNULL,
+                check=True,
+                timeout=300,
+            )
         said.append(capfd.readouterr())
     assert "screw" in said[0].out
     report = (tmp_path / "my-report.html").read_text("utf-8")

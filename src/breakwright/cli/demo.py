@@ -1,5 +1,8 @@
 """``breakwright demo``: the whole way once, on an invented study."""
 
+import os
+import shutil
+import sys
 from pathlib import Path
 
 import click
@@ -48,3 +51,13 @@ def command(folder: Path) -> None:
     print_view(answer_view(answer))
     click.echo(f"\nThe study, with its invented readings: {folder}")
     click.echo(f"The report, to open in a browser: {(folder / REPORT).resolve()}")
+    click.echo(f"The same study at the bench, as pages: {_called()} serve --demo --open")
+
+
+def _called() -> str:
+    """Return how this command can be called again: its path, where its name would not be found."""
+    here = Path(sys.argv[0])
+    found = shutil.which("breakwright")
+    if here.name != "breakwright" or (found and Path(found).resolve() == here.resolve()):
+        return "breakwright"
+    return os.path.relpath(here)

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 
 import click
 
+from breakwright.cli.extras import missing_words
 from breakwright.cli.trouble import say_problems, say_trouble
 from breakwright.model.errors import BreakwrightError, InputRefused
 from breakwright.version import VERSION
@@ -92,6 +93,12 @@ def run(arguments: Sequence[str]) -> int:
         return BAD_INPUT
     except BreakwrightError as refused:
         say_trouble(str(refused))
+        return BAD_INPUT
+    except ModuleNotFoundError as absent:
+        words = missing_words(absent.name)
+        if words is None:
+            raise
+        say_trouble(words)
         return BAD_INPUT
     except click.ClickException as wrong:
         wrong.show()

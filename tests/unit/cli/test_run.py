@@ -66,6 +66,11 @@ def test_a_wrong_command_line_is_status_2(
         (PermissionError(13, "Permission denied", "r.html"), 2, ["r.html: Permission denied"]),
         (OSError(28, "No space left on device"), 2, ["No space left on device"]),
         (KeyboardInterrupt(), 130, ["interrupted"]),
+        (
+            ModuleNotFoundError("No module named 'uvicorn'", name="uvicorn"),
+            2,
+            ["this needs uvicorn", "pip install 'breakwright[web]'"],
+        ),
     ],
 )
 def test_what_goes_wrong_inside_is_told(
