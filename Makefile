@@ -31,7 +31,7 @@ demo: $(RUN)
 test: lint
 	@sh scripts/browser $(BIN)/playwright
 	@sh scripts/database
-	@$(BIN)/python -m pytest -n 2
+	@$(BIN)/python -m pytest -n 3
 
 ##  make lint            ruff, mypy, import-linter
 .PHONY: lint
@@ -53,8 +53,10 @@ bench-coverage: $(DEV)
 
 ##  make pictures        make the README's pictures again from the demo study
 .PHONY: pictures
-pictures: $(RUN)
+pictures: $(DEV)
+	@sh scripts/browser $(BIN)/playwright
 	@$(BIN)/python scripts/readme_pictures.py
+	@$(BIN)/python scripts/page_pictures.py
 
 ##  make lock            find new versions of everything, write both locks
 .PHONY: lock

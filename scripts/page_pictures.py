@@ -87,9 +87,9 @@ def take(browser: Any, url: str, scheme: str) -> None:
     page = opened(PHONE, f"{ROOM}/answer")
     page.get_by_text("Calibrated:").first.wait_for(timeout=120_000)
     page.screenshot(path=FOLDER / f"answer-{scheme}.png")
-    page = opened(DESK, f"{ROOM}/prepare/rig")
-    page.wait_for_load_state("networkidle")
-    page.screenshot(path=FOLDER / f"rig-{scheme}.png")
+    page = opened(DESK, f"{ROOM}/prepare")
+    page.get_by_text("is too weak").first.wait_for(timeout=60_000)
+    page.screenshot(path=FOLDER / f"prepare-{scheme}.png")
 
 
 def main() -> None:

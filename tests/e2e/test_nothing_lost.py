@@ -56,7 +56,7 @@ def test_a_killed_server_keeps_what_it_acknowledged(
         for _ in range(KILLS):
             # Killed from another thread at some moment of the writing, never between two writes
             # by arrangement.
-            moment = dice.randrange(20, WRITES - 20)
+            moment = dice.randrange(20, WRITES // 2)
             here = threading.Event()
 
             def kill(here: threading.Event = here) -> None:

@@ -46,10 +46,11 @@ def settle_words(settle: Settle) -> SettleWords:
     if settle.settled:
         return SettleWords(
             f"{quoted(settle.group)} against {quoted(settle.reference)}: "
-            "as many as these would do.",
+            "the answer above does not wait for more pieces.",
             (
-                "More pieces make the numbers narrower. Where pieces that were planned still wait, "
-                "break them: a look in the middle counts for less than the end that was planned.",
+                "More pieces tell more closely by how much they differ. Where pieces that were "
+                "planned still wait, break them: a look in the middle counts for less than the end "
+                "that was planned.",
             ),
         )
     if settle.missing is not None or settle.estimate is None:

@@ -54,7 +54,7 @@ def test_the_same_seed_gives_the_same():
 def test_a_settled_matter_needs_nothing():
     found = settle_of(ratio=1.8, sigma=0.15)
     assert (found.settled, found.estimate, found.chances) == (True, None, ())
-    assert "as many as these would do" in settle_words(found).headline
+    assert "does not wait for more pieces" in settle_words(found).headline
     assert settle_table(found) is None
 
 
