@@ -11,6 +11,7 @@ from pathlib import Path
 
 import numpy as np
 
+from benchmarks import bench_store
 from benchmarks.peers import PEERS, PeerRun, Resamples
 from benchmarks.planning import planning_table
 from benchmarks.server import server_table
@@ -128,5 +129,5 @@ def run() -> str:
     """The tables of speed, as the text for ``docs/benchmarks.md``."""
     lines = ["### Fits", "", *_fits_table(), "", "### Whole commands", "", *_commands_table()]
     lines += ["", "### Before the first cut", "", *planning_table()]
-    lines += ["", "### The server", "", *server_table()]
+    lines += ["", "### The server", "", *server_table(), "", bench_store.run()]
     return "\n".join([*lines, "", f"{os.cpu_count()} cores."])
