@@ -14,6 +14,7 @@ from breakwright.usecases.bench.state import StudyState
 if TYPE_CHECKING:
     from breakwright.bootstrap.folders import Exported
     from breakwright.files.source import Source
+    from breakwright.store.sql_store import SqlStore
     from breakwright.usecases.bench.bench import Bench
     from breakwright.usecases.bench.ports import EventStore, JobStore
 
@@ -26,10 +27,15 @@ __all__ = [
     "checked_source_of",
     "demo_events",
     "export_study",
+    "migrate",
     "open_bench",
     "plan_source_of",
+    "shown_address",
     "source_of",
+    "store_file",
     "understand_entry",
+    "worker_store",
+    "write_whole",
 ]
 
 DEMO_HANDLE = "coat-rail-pegs-in-ash"
@@ -231,6 +237,41 @@ def open_bench(store: str | None) -> Opened:
     folder = default_folder() if address.path is None else address.path.parent
     opened = open_store(address.url)
     return Opened(Bench(opened), opened, opened, address.url, folder)
+
+
+def migrate(store: str) -> None:
+    """Bring the store up to this version, where it is older. Raises as ``open_bench``."""
+    from breakwright.store.opening import migrate_store
+
+    migrate_store(store)
+
+
+def store_file(store: str) -> Path | None:
+    """Return the file that a store at ``store`` lies in; None for a database elsewhere."""
+    from breakwright.store.address import read_address
+
+    return read_address(store).path
+
+
+def worker_store(url: str) -> "SqlStore":
+    """Return the store that a worker process takes its jobs from. Raises as ``open_bench``."""
+    from breakwright.store.opening import open_store
+
+    return open_store(url)
+
+
+def shown_address(url: str) -> str:
+    """Return where a store lies, for people: without a password."""
+    from breakwright.store.address import read_address
+
+    return read_address(url).shown
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Write a file, whole or not at all."""
+    from breakwright.files.atomic import write_beside
+
+    write_beside(path, data)
 
 
 def export_study(store: "EventStore", state: StudyState, path: Path) -> "Exported":

@@ -6,9 +6,8 @@ from pathlib import Path
 import click
 
 from breakwright.bootstrap import ForceUnit, force_unit
+from breakwright.bootstrap.listening import Format, Stamps
 from breakwright.model.units import NEWTONS_PER
-from breakwright.reading.stream_line import Format
-from breakwright.reading.stream_words import Stamps
 
 __all__ = ["command"]
 

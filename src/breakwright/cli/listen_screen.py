@@ -6,10 +6,9 @@ from typing import Protocol
 
 import click
 
+from breakwright.bootstrap.listening import Phase, View
 from breakwright.model.loadtext import number_text
 from breakwright.model.units import ForceUnit, from_newtons
-from breakwright.reading.stream_pulls import Phase
-from breakwright.wire.recorder import View
 
 __all__ = ["MovingScreen", "PlainScreen", "Screen"]
 

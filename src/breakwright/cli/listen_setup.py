@@ -6,24 +6,33 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from breakwright.bootstrap.listening import (
+    Clock,
+    Display,
+    Format,
+    KeptPull,
+    KeptPulls,
+    LineReader,
+    NotTaken,
+    Poster,
+    PullFinder,
+    PullRules,
+    Recorder,
+    SerialPort,
+    Server,
+    ServerAway,
+    StandardInput,
+    Standing,
+    TraceFile,
+    Wire,
+    data_folder,
+    place_of,
+    write_beside,
+)
 from breakwright.cli.listen_screen import MovingScreen, PlainScreen, Screen
 from breakwright.cli.listening import Listening, ask_person, take_every
-from breakwright.files.atomic import write_beside
 from breakwright.model.errors import InputRefused, Problem
 from breakwright.model.units import ForceUnit
-from breakwright.reading.stream_clock import Clock
-from breakwright.reading.stream_line import Format
-from breakwright.reading.stream_lines import LineReader
-from breakwright.reading.stream_pulls import PullFinder, PullRules
-from breakwright.wire.arrivals import Wire
-from breakwright.wire.entry import place_of
-from breakwright.wire.kept_pulls import KeptPull, KeptPulls, Standing
-from breakwright.wire.posting import Poster
-from breakwright.wire.recorder import Recorder
-from breakwright.wire.serial_port import SerialPort
-from breakwright.wire.server import Display, NotTaken, Server, ServerAway
-from breakwright.wire.standard_input import StandardInput
-from breakwright.wire.trace_file import TraceFile
 
 __all__ = ["Wanted", "listen_as_wanted"]
 
@@ -100,11 +109,10 @@ def listen_as_wanted(wanted: Wanted) -> int:
 
 
 def _data_folder() -> Path:
-    try:
-        from breakwright.store.address import default_folder
-        from breakwright.usecases.bench.ports import StoreUnreachable
+    from breakwright.usecases.bench.ports import StoreUnreachable
 
-        return default_folder() / "listen"
+    try:
+        return data_folder() / "listen"
     except ImportError as missing:
         raise InputRefused(
             [

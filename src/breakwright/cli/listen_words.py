@@ -4,12 +4,9 @@ import math
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from breakwright.bootstrap.listening import Doubt, Fault, LineReader, Peak, PullFinder
 from breakwright.model.loadtext import load_text, number_text, span_text
 from breakwright.model.units import ForceUnit
-from breakwright.reading.stream_lines import LineReader
-from breakwright.reading.stream_peak import Doubt, Peak
-from breakwright.reading.stream_pulls import PullFinder
-from breakwright.reading.stream_words import Fault
 
 __all__ = ["finder_lines", "peak_lines", "reader_lines"]
 

@@ -7,16 +7,26 @@ from dataclasses import dataclass, field
 
 import click
 
+from breakwright.bootstrap.listening import (
+    Done,
+    Found,
+    KeptPull,
+    KeptPulls,
+    NotTaken,
+    PieceSeen,
+    Poster,
+    Recorder,
+    Refused,
+    Said,
+    ServerAway,
+    entry_of,
+    place_of,
+)
 from breakwright.cli.listen_screen import Screen
 from breakwright.cli.listen_words import finder_lines, peak_lines, reader_lines
 from breakwright.model.errors import InputRefused
 from breakwright.model.trial import Ending
 from breakwright.model.units import ForceUnit
-from breakwright.wire.entry import entry_of, place_of
-from breakwright.wire.kept_pulls import KeptPull, KeptPulls
-from breakwright.wire.posting import Poster
-from breakwright.wire.recorder import Done, Found, Recorder, Refused, Said
-from breakwright.wire.server import NotTaken, PieceSeen, ServerAway
 
 __all__ = ["Decision", "Listening", "ask_person", "take_every"]
 

@@ -42,10 +42,10 @@ def opened(store: str | None) -> "Iterator[EventStore]":
 @contextmanager
 def opened_if_there(store: str | None) -> "Iterator[EventStore]":
     """As ``opened``, and make no new store where a name was mistyped. Raises ImpossibleValue."""
+    from breakwright.bootstrap.bench import store_file
     from breakwright.model.errors import ImpossibleValue
-    from breakwright.store.address import read_address
 
-    path = None if store is None else read_address(store).path
+    path = None if store is None else store_file(store)
     if path is not None and not path.exists():
         raise ImpossibleValue(f"{path}: there is no such store; check the name after --store")
     with opened(store) as there:

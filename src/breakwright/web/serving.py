@@ -13,8 +13,14 @@ from typing import Any
 
 import uvicorn
 
-from breakwright.bootstrap.bench import DEMO_HANDLE, Opened, demo_events, open_bench
-from breakwright.store.address import read_address
+from breakwright.bootstrap.bench import (
+    DEMO_HANDLE,
+    Opened,
+    demo_events,
+    migrate,
+    open_bench,
+    shown_address,
+)
 from breakwright.web.app import served
 from breakwright.web.devices import enter_address
 from breakwright.web.doors.certificate import Certificate, given_certificate, kept_certificate
@@ -50,9 +56,7 @@ def serve(one: socket.socket, wish: Wish, *, say: Callable[[str], None]) -> None
     """Serve at the socket ``one``, bound already, until Ctrl-C or SIGTERM. Raises what the store
     raises where it cannot be opened, and ImpossibleValue for a certificate that does not fit."""
     if wish.migrate and wish.store is not None:
-        from breakwright.store.opening import migrate_store
-
-        migrate_store(wish.store)
+        migrate(wish.store)
     opened = open_bench(wish.store)
     try:
         news = News(opened.store.last)
@@ -65,7 +69,7 @@ def serve(one: socket.socket, wish: Wish, *, say: Callable[[str], None]) -> None
         first = f"{local}{_demo_path(services)}" if wish.demo else f"{local}/"
 
         def started() -> None:
-            store = read_address(opened.url).shown
+            store = shown_address(opened.url)
             _say_where(say, first=first, store=store, doors=doors, tls=certificate)
             if wish.browser:
                 import webbrowser

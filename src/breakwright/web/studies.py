@@ -7,9 +7,15 @@ from typing import Annotated, Any
 from fastapi import APIRouter, File, HTTPException, Request, Response, UploadFile
 from fastapi.responses import RedirectResponse
 
+from breakwright.bootstrap.editing import (
+    NewScale,
+    NewStudy,
+    free_handle,
+    new_study_toml,
+    study_table,
+    title_of,
+)
 from breakwright.bootstrap.prepare import plan_text
-from breakwright.files.edit_study import study_table
-from breakwright.files.new_study import NewScale, NewStudy, free_handle, new_study_toml, title_of
 from breakwright.model.errors import ImpossibleValue, InputRefused, Problem
 from breakwright.model.event import StudyMade, StudyShelved, StudyTakenUp
 from breakwright.model.units import ForceUnit

@@ -31,18 +31,16 @@ def one_study(services: ServicesHere, key: Key) -> StudyOut:
 
 def default_unit(state: StudyState) -> str:
     """Return the unit of the study's own loads."""
-    from breakwright.files.findings import Findings
-    from breakwright.files.study_file import read_study_text
+    from breakwright.bootstrap.editing import study_file
 
-    file = read_study_text(state.toml, Findings("study.toml"))
+    file = study_file(state.toml)
     return "N" if file is None or file.unit is None else file.unit.value
 
 
 def _summary(state: StudyState) -> StudyOut:
-    from breakwright.files.findings import Findings
-    from breakwright.files.study_file import read_study_text
+    from breakwright.bootstrap.editing import study_file
 
-    file = read_study_text(state.toml, Findings("study.toml"))
+    file = study_file(state.toml)
     table = None if file is None else file.table
     groups = list(table.groups) if table else []
     groups = groups or list(dict.fromkeys(piece.group for piece in state.pieces))

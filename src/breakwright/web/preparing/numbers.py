@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from fastapi import APIRouter, Request, Response
 
-from breakwright.files.edit_study import with_keys
+from breakwright.bootstrap.editing import with_keys
 from breakwright.usecases.bench.ports import Job
 from breakwright.web.preparing.forms import Form, FormHere, read_number
 from breakwright.web.preparing.looking import result_of, worked

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from fastapi import APIRouter, HTTPException, Request, Response
 
-from breakwright.files.edit_study import with_keys
+from breakwright.bootstrap.editing import with_keys
 from breakwright.model.errors import Problem
 from breakwright.model.event import (
     Body,

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from breakwright.files.part_units import house_key
+from breakwright.bootstrap.editing import house_key
 from breakwright.web.preparing.forms import Form, number_text, read_number
 from breakwright.web.preparing.kinds import KindForm, NumberForm, suggested
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from fastapi import APIRouter, Request, Response
 
-from breakwright.files.edit_study import retold, study_table, with_keys
+from breakwright.bootstrap.editing import retold, study_table, with_keys
 from breakwright.model.errors import Problem
 from breakwright.model.event import PieceChanged
 from breakwright.model.units import ForceUnit

@@ -5,7 +5,7 @@ from typing import Any
 
 from fastapi import APIRouter, HTTPException, Request, Response
 
-from breakwright.files.edit_study import moved_item, with_item, with_keys, without_item
+from breakwright.bootstrap.editing import moved_item, with_item, with_keys, without_item
 from breakwright.model.errors import ImpossibleValue, InputRefused
 from breakwright.web.preparing.forms import Form, FormHere
 from breakwright.web.preparing.kinds import KindForm, kind_forms

@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Sequence
 
+from breakwright.bootstrap.editing import study_table
 from breakwright.bootstrap.prepare import FILE, plan_text
-from breakwright.files.edit_study import study_table
 from breakwright.model.errors import ImpossibleValue, InputRefused, Problem
 from breakwright.model.event import Body, StudyChanged
 from breakwright.usecases.bench.state import Definition, StudyState

@@ -4,7 +4,7 @@ from typing import Any
 
 from fastapi import APIRouter, HTTPException, Request, Response
 
-from breakwright.files.edit_study import retold, study_table
+from breakwright.bootstrap.editing import retold, study_table
 from breakwright.model.units import ForceUnit
 from breakwright.web.preparing.forms import Form, FormHere, number_text
 from breakwright.web.preparing.saving import save_text

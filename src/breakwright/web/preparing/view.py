@@ -7,8 +7,8 @@ from typing import Annotated, Any
 from fastapi import Depends, HTTPException, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
 
+from breakwright.bootstrap.editing import study_table
 from breakwright.bootstrap.prepare import plan_text
-from breakwright.files.edit_study import study_table
 from breakwright.model.errors import ImpossibleValue, InputRefused, Problem
 from breakwright.model.study import Study
 from breakwright.model.units import ForceUnit

@@ -97,12 +97,12 @@ def chart_script(given: Mapping[str, Any], tell: Tell, tools: Tools) -> Mapping[
     """Write the drawing library for browsers, which comes with the one for files, to disk."""
     import vl_convert
 
-    from breakwright.files.atomic import write_beside
+    from breakwright.bootstrap.bench import write_whole
 
     tell("the drawing library", 0.0)
     path = tools.made("js").with_name(given["name"])
     bundle: str = vl_convert.javascript_bundle("window.vegaEmbed = vegaEmbed;")
-    write_beside(path, bundle.encode())
+    write_whole(path, bundle.encode())
     return {"name": path.name}
 
 

@@ -115,7 +115,7 @@ def main(arguments: list[str]) -> None:
     """Work in the lane named by ``--lane`` until idle or orphaned."""
     import argparse
 
-    from breakwright.store.opening import open_store
+    from breakwright.bootstrap.bench import worker_store
 
     parser = argparse.ArgumentParser(prog="breakwright worker")
     parser.add_argument("--lane", required=True)
@@ -123,7 +123,7 @@ def main(arguments: list[str]) -> None:
     given = json.loads(sys.stdin.readline())
     wakes: queue.Queue[int] = queue.Queue()
     threading.Thread(target=_listen, args=(wakes,), name="input", daemon=True).start()
-    store = open_store(given["store"])
+    store = worker_store(given["store"])
     seen = 0
     while True:
         seen = _newest(wakes, seen)
