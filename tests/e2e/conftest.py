@@ -6,17 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-
-BROWSERS = ("chromium", "chromium-browser")
-SWITCHES = (
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-)
+from browsers import BROWSERS, SWITCHES
 
 
 @pytest.fixture(scope="session")
