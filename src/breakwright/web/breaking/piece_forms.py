@@ -1,8 +1,10 @@
 """What the forms on the page of one piece do: amend, settle, leave out, count again, take back."""
 
 from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated
 
-from fastapi import APIRouter, Request
+from fastapi import APIRouter, Depends, Request
 from fastapi.responses import RedirectResponse, Response
 
 from breakwright.bootstrap.bench import understand_entry
@@ -32,116 +34,86 @@ router = APIRouter(include_in_schema=False)
 Fields = dict[str, str]
 
 
-@router.post("/s/{handle}/piece/{key}/amend")
-def amend(
+@dataclass(frozen=True)
+class Form:
+    """A form that was sent from the page of one piece."""
+
+    request: Request
+    services: Services
+    state: StudyState
+    piece: PieceState
+    fields: Fields
+
+    def keep(self, name: str, making: Callable[[], Body]) -> Response:
+        """Keep what ``making`` returns and show the piece; refused, show the form ``name`` with
+        what was typed."""
+        there = RedirectResponse(f"/s/{self.state.handle}/piece/{self.piece.id}", status_code=303)
+        event = words_of(self.fields, "id") or new_id()
+        if any(recorded.event.id == event for recorded in self.state.events):
+            return there
+        person = words_of(self.fields, "person") or None
+        now = self.services.now()
+        try:
+            self.services.record([Event(event, self.state.id, now, making(), "server", person)])
+        except InputRefused as refused:
+            typed = _typed(self.state, self.fields) if name in ("amend", "settle") else None
+            return show_piece(
+                self.request,
+                self.services,
+                self.state,
+                self.piece,
+                typed=typed,
+                problems=refused.problems,
+                form=name,
+            )
+        except IdTaken:
+            return there
+        return there
+
+
+def _form(
     request: Request, services: ServicesHere, handle: str, key: str, fields: FieldsHere
-) -> Response:
-    """The reading is really another one; or the first one, where there was none."""
+) -> Form:
     state = study_of(services, handle)
-    piece = piece_of(state, key)
-    day = bench_day(services)
-    return _kept(
-        request,
-        services,
-        state,
-        piece,
-        fields,
-        "amend",
-        lambda: _amended(state, piece, fields, day),
-    )
+    return Form(request, services, state, piece_of(state, key), fields)
+
+
+FormHere = Annotated[Form, Depends(_form)]
+
+
+@router.post("/s/{handle}/piece/{key}/amend")
+def amend(form: FormHere) -> Response:
+    """The reading is really another one; or the first one, where there was none."""
+    day = bench_day(form.services)
+    return form.keep("amend", lambda: _amended(form.state, form.piece, form.fields, day))
 
 
 @router.post("/s/{handle}/piece/{key}/settle")
-def settle(
-    request: Request, services: ServicesHere, handle: str, key: str, fields: FieldsHere
-) -> Response:
+def settle(form: FormHere) -> Response:
     """Of readings that clash, one counts."""
-    state = study_of(services, handle)
-    piece = piece_of(state, key)
-    return _kept(
-        request, services, state, piece, fields, "settle", lambda: _settled(state, piece, fields)
-    )
+    return form.keep("settle", lambda: _settled(form.state, form.piece, form.fields))
 
 
 @router.post("/s/{handle}/piece/{key}/leave-out")
-def leave_out(
-    request: Request, services: ServicesHere, handle: str, key: str, fields: FieldsHere
-) -> Response:
+def leave_out(form: FormHere) -> Response:
     """The piece does not count, for a reason."""
-    state = study_of(services, handle)
-    piece = piece_of(state, key)
-    return _kept(
-        request,
-        services,
-        state,
-        piece,
-        fields,
-        "leave-out",
-        lambda: PieceVoided(piece.id, _reason(fields, "left out")),
+    return form.keep(
+        "leave-out", lambda: PieceVoided(form.piece.id, _reason(form.fields, "left out"))
     )
 
 
 @router.post("/s/{handle}/piece/{key}/count-again")
-def count_again(
-    request: Request, services: ServicesHere, handle: str, key: str, fields: FieldsHere
-) -> Response:
+def count_again(form: FormHere) -> Response:
     """The piece counts after all, for a reason."""
-    state = study_of(services, handle)
-    piece = piece_of(state, key)
-    return _kept(
-        request,
-        services,
-        state,
-        piece,
-        fields,
-        "count-again",
-        lambda: PieceRestored(piece.id, _reason(fields, "counted again")),
+    return form.keep(
+        "count-again", lambda: PieceRestored(form.piece.id, _reason(form.fields, "counted again"))
     )
 
 
 @router.post("/s/{handle}/piece/{key}/undo")
-def take_back(
-    request: Request, services: ServicesHere, handle: str, key: str, fields: FieldsHere
-) -> Response:
+def take_back(form: FormHere) -> Response:
     """One line of the history is taken back."""
-    state = study_of(services, handle)
-    piece = piece_of(state, key)
-    return _kept(
-        request,
-        services,
-        state,
-        piece,
-        fields,
-        "undo",
-        lambda: Undone(words_of(fields, "event")),
-    )
-
-
-def _kept(
-    request: Request,
-    services: Services,
-    state: StudyState,
-    piece: PieceState,
-    fields: Fields,
-    form: str,
-    making: Callable[[], Body],
-) -> Response:
-    """Keep what ``making`` returns and show the piece; with ``form`` refused, show it as typed."""
-    there = RedirectResponse(f"/s/{state.handle}/piece/{piece.id}", status_code=303)
-    event = words_of(fields, "id") or new_id()
-    if any(recorded.event.id == event for recorded in state.events):
-        return there
-    try:
-        person = words_of(fields, "person") or None
-        services.record([Event(event, state.id, services.now(), making(), "server", person)])
-    except InputRefused as refused:
-        typed = _typed(state, fields) if form in ("amend", "settle") else None
-        return show_piece(
-            request, services, state, piece, typed=typed, problems=refused.problems, form=form
-        )
-    except IdTaken:
-        return there
-    return there
+    return form.keep("undo", lambda: Undone(words_of(form.fields, "event")))
 
 
 def _typed(state: StudyState, fields: Fields) -> Typed:
