@@ -97,8 +97,7 @@ def _refused(message: str) -> InputRefused:
                 message,
                 "photo",
                 allowed="a JPEG of at most 80 million pixels, a PNG or WebP of at most 40",
-                do="Take the photo again, or have the phone save it as JPEG "
-                "(on an iPhone: Settings, Camera, Formats, Most Compatible).",
+                do="Take the photo again, with the phone's camera set to save JPEG pictures.",
             ),
         )
     )

@@ -187,8 +187,10 @@ class Workers:
                     forgotten = time.monotonic()
                     self._jobs.forget(made_before=_text(datetime.now(UTC) - _KEEP))
                     self._clear()
-            except BreakwrightError:
-                pass  # the store may come back; the pages say meanwhile that it is away
+            except (BreakwrightError, OSError):
+                # The store may come back; the pages say meanwhile that it is away. A file may be
+                # gone before it was looked at. Neither may end the looking after.
+                pass
             if self._over.wait(_SWEEP_S):
                 return
 
