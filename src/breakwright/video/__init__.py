@@ -1,0 +1,1 @@
+"""Films in: frames with their own times, sound, the network that reads digits."""
