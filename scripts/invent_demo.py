@@ -73,6 +73,8 @@ def row(dice: Dice, *, order: int, day: dt.date, group: str, board: str, name: s
     cells = [shown(load * left), shown(load * (1.0 - left))]
     if failure == "shank":
         note = "peg snapped flush with the rail, glue line whole"
+    elif order == DARK:
+        cells[1] = f">{cells[1]}"
     elif any(cell.startswith(">") for cell in cells):
         note = "a display stood at its end"
     rate = dice.between(0.8, 1.6)

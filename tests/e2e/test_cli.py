@@ -263,6 +263,9 @@ def test_the_demo_twice(breakwright: Command, tmp_path: Path) -> None:
     assert first.returncode == 0
     folder = tmp_path / "breakwright-demo"
     assert sorted(path.name for path in folder.iterdir()) == [
+        "displays.toml",
+        "peg-C1-read",
+        "peg-C1.mp4",
         "report.html",
         "study.toml",
         "trials.csv",

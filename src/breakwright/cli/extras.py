@@ -19,6 +19,9 @@ _EXTRAS: Mapping[str, str] = {
     "uvicorn": "web",
     "psycopg": "postgres",
     "serial": "serial",
+    "av": "video",
+    "cv2": "video",
+    "onnxruntime": "video",
 }
 
 

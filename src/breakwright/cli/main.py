@@ -34,6 +34,7 @@ _COMMANDS = {
     "plan": "breakwright.cli.plan",
     "serve": "breakwright.web.serve",
     "listen": "breakwright.cli.listen",
+    "read": "breakwright.cli.read",
     "export": "breakwright.cli.export",
     "import": "breakwright.cli.import_",
     "backup": "breakwright.cli.backup",

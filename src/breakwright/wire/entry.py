@@ -1,20 +1,16 @@
 """A peak as the entry that a person would have typed: rounded outward, never inward."""
 
 import math
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from breakwright.model.event import Entry
 from breakwright.model.loadtext import number_text
+from breakwright.model.loadtyped import load_typed, rounded_up
 from breakwright.model.trial import Ending
-from breakwright.model.units import ForceUnit, from_newtons
+from breakwright.model.units import from_newtons
 from breakwright.reading.stream_peak import Doubt, Peak
 from breakwright.wire.server import NotTaken, StudySeen
 
 __all__ = ["entry_of", "load_typed", "place_of"]
-
-_DIGITS = 6
-# Converting to N and back may leave a number off by a few units in the last of 16 places.
-_SLACK = 1e-12
 
 
 def place_of(study: StudySeen, scale: str | None) -> int:
@@ -30,30 +26,6 @@ def place_of(study: StudySeen, scale: str | None) -> int:
     known = ", ".join(repr(name) for name in names) or "none"
     said = "which display is the cell" if scale is None else f"there is no display {scale!r}"
     raise NotTaken(f"{said}? Name it with --scale; this study has {known}")
-
-
-def load_typed(lower: float, upper: float, unit: ForceUnit) -> str:
-    """Return an interval in N as it is typed in ``unit``, to six digits, rounded outward.
-
-    >>> load_typed(411.8793, 411.8793, ForceUnit.KGF), load_typed(4000.0, 4000.7, ForceUnit.N)
-    ('42', '4000..4000.7')
-    >>> load_typed(1234567.8, float("inf"), ForceUnit.N)
-    '>1234560'
-    """
-    low = _rounded(from_newtons(lower, unit) * (1.0 + _SLACK), ROUND_FLOOR)
-    if math.isinf(upper):
-        return f">{low}"
-    high = _rounded(from_newtons(upper, unit) * (1.0 - _SLACK), ROUND_CEILING)
-    return low if low == high or lower >= upper else f"{low}..{high}"
-
-
-def _rounded(value: float, rounding: str) -> str:
-    if value == 0.0:
-        return "0"
-    exact = Decimal(value)
-    step = Decimal(1).scaleb(exact.adjusted() - _DIGITS + 1)
-    text = format(exact.quantize(step, rounding=rounding), "f")
-    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def entry_of(
@@ -83,7 +55,7 @@ def entry_of(
         reckoned = peak.rate * refresh
         if peak.shown + reckoned >= upper:
             lower = upper = peak.shown
-            rate = _rounded(from_newtons(peak.rate, unit), ROUND_CEILING)
+            rate = rounded_up(from_newtons(peak.rate, unit))
     typed = load_typed(lower, upper, unit)
     several = len(study.displays) > 1
     if several and study.shared:

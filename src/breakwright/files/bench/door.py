@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 from datetime import date, datetime
 
 from breakwright.files.bench.defined import Defined, defined
+from breakwright.files.bench.door_films import accepted_problems, corrected_problems, film_problems
 from breakwright.files.bench.door_pieces import (
     group_problems,
     label_problems,
@@ -17,6 +18,8 @@ from breakwright.files.nearest import listed
 from breakwright.model.errors import InputRefused, Problem
 from breakwright.model.event import (
     Event,
+    FilmAccepted,
+    FilmRead,
     PieceAdded,
     PieceChanged,
     PieceMeasured,
@@ -26,6 +29,7 @@ from breakwright.model.event import (
     ReadingAmended,
     ReadingEntered,
     SafetyRead,
+    SpanCorrected,
     StudyChanged,
     StudyMade,
     Undone,
@@ -90,6 +94,12 @@ def _problems(known: Known, event: Event, taken: Collection[str]) -> list[Proble
                 *_bases(known, body),
                 *reading_problems(known, body.piece, body.entry),
             ]
+        case FilmRead():
+            return film_problems(known, body)
+        case SpanCorrected():
+            return corrected_problems(known, body)
+        case FilmAccepted():
+            return accepted_problems(known, body)
     return []
 
 

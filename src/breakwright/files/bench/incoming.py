@@ -29,6 +29,7 @@ _KINDS = {
     "png": ("image/png", b"\x89PNG\r\n\x1a\n"),
     "webp": ("image/webp", b"RIFF"),
     "csv": ("text/csv", b""),
+    "zip": ("application/zip", b"PK\x03\x04"),
 }
 
 
@@ -142,7 +143,7 @@ def _checked(name: str, data: bytes) -> Media:
     kind, start = _KINDS.get(ending, ("", b""))
     if not kind or not data.startswith(start):
         raise InputRefused(
-            (_refused(name, "this is no picture and no trace of a kind known here"),)
+            (_refused(name, "this is no picture, trace or evidence of a kind known here"),)
         )
     if hashlib.sha256(data).hexdigest() != stem:
         raise InputRefused((_refused(name, "its bytes are not those that its name was made of"),))
@@ -154,7 +155,8 @@ def _refused(name: str, message: str) -> Problem:
         "media-damaged",
         message,
         f"{MEDIA}/{name}",
-        allowed="pictures (jpg, png, webp) and traces (csv), named by their SHA-256",
+        allowed="pictures (jpg, png, webp), traces (csv) and the evidence of films (zip), named by "
+        "their SHA-256",
         do="Copy or download the study again; or delete this file, and the study is taken "
         "without it.",
     )

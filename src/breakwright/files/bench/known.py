@@ -6,11 +6,14 @@ from breakwright.model.event import (
     Body,
     Entry,
     Event,
+    FilmAccepted,
+    FilmRead,
     PieceAdded,
     PieceChanged,
     PreparationLogged,
     ReadingAmended,
     ReadingEntered,
+    SpanCorrected,
     StudyChanged,
     StudyMade,
     Undone,
@@ -110,6 +113,12 @@ class Known:
                 return "the reading that it replaces"
             case StudyChanged(_, base) if base not in self.bodies:
                 return "the study as it was before"
+            case FilmRead(video=video) if video is not None and video not in self.bodies:
+                return "the film"
+            case SpanCorrected(film) | FilmAccepted(film) if film not in self.bodies:
+                return "the reading of the film"
+            case FilmAccepted(reading=reading) if reading not in self.bodies:
+                return "the reading of the piece"
             case Undone(event) if event not in self.bodies:
                 return "what it takes back"
         return None

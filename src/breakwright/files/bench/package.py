@@ -44,6 +44,7 @@ _MEDIA_TYPES = {
     "png": "image/png",
     "webp": "image/webp",
     "csv": "text/csv",
+    "zip": "application/zip",
 }
 
 

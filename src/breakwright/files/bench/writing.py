@@ -12,7 +12,7 @@ from breakwright.files.bench.history import HISTORY, history_text
 from breakwright.files.bench.package import PACKAGE, SPECIMENS, package_text
 from breakwright.files.bench.tables import shown_unit, specimens_grid, trials_grid
 from breakwright.model.errors import ImpossibleValue
-from breakwright.model.event import PhotoAdded, TraceAdded
+from breakwright.model.event import FilmRead, PhotoAdded, TraceAdded
 from breakwright.usecases.bench.state import StudyState
 
 __all__ = ["MEDIA", "Folder", "folder_of", "media_names", "write_folder", "write_zip"]
@@ -57,11 +57,10 @@ def folder_of(state: StudyState, fetch: Fetch) -> Folder:
 
 
 def media_names(state: StudyState) -> tuple[str, ...]:
-    """Return the names of every picture and trace that any event of the study brought."""
+    """Return the names of every picture, trace and film's evidence that any event brought."""
     bodies = (recorded.event.body for recorded in state.events)
-    return tuple(
-        sorted({body.media for body in bodies if isinstance(body, PhotoAdded | TraceAdded)})
-    )
+    with_media = PhotoAdded | TraceAdded | FilmRead
+    return tuple(sorted({body.media for body in bodies if isinstance(body, with_media)}))
 
 
 def write_folder(folder: Folder, fetch: Fetch, path: Path, *, over: Sequence[str] = ()) -> None:
