@@ -69,7 +69,7 @@ def test_an_older_sqlite_store_is_migrated_after_a_copy(tmp_path: Path) -> None:
     assert store.media(a_photo().name) == a_photo()
     assert store.ask(a_job(1)).id == a_job(1).id
     store.close()
-    copy = tmp_path / "bench-before-0002-2026-02-01.sqlite"
+    copy = tmp_path / "bench-before-0003-2026-02-01.sqlite"
     assert sorted(p.name for p in tmp_path.iterdir()) == [copy.name, path.name]
     assert rows_of(f"sqlite:///{copy}", "events") == before
     assert rows_of(f"sqlite:///{copy}", VERSION_TABLE) == [("0001",)]
@@ -80,7 +80,7 @@ def test_an_older_sqlite_store_is_migrated_after_a_copy(tmp_path: Path) -> None:
         connection.execute("DROP TABLE jobs")
         connection.execute(f"UPDATE {VERSION_TABLE} SET version_num = '0001'")
     migrate_store(url, day="2026-02-01")
-    assert (tmp_path / "bench-before-0002-2026-02-01-2.sqlite").exists()
+    assert (tmp_path / "bench-before-0003-2026-02-01-2.sqlite").exists()
 
 
 def test_an_older_postgresql_store_is_left_until_told(postgres_url: str) -> None:

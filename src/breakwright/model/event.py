@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from breakwright.model.film import Shown
 from breakwright.model.trial import Ending
 
 __all__ = [
@@ -15,6 +16,8 @@ __all__ = [
     "Body",
     "Entry",
     "Event",
+    "FilmAccepted",
+    "FilmRead",
     "PhotoAdded",
     "PieceAdded",
     "PieceChanged",
@@ -26,6 +29,7 @@ __all__ = [
     "ReadingEntered",
     "Recorded",
     "SafetyRead",
+    "SpanCorrected",
     "StudyChanged",
     "StudyMade",
     "StudyShelved",
@@ -221,6 +225,47 @@ class VideoAdded:
 
 
 @dataclass(frozen=True, slots=True)
+class FilmRead:
+    """The program read the displays in a film. ``media`` is the stored evidence: a zip with what
+    was read (``film.json``), the trace and the crops that prove it; ``sha256`` is of the film's
+    bytes, ``name`` what the person called it. ``marks`` are the displays as they were marked, as
+    JSON text; ``video`` is the event that brought the film, None where it never came here."""
+
+    sha256: str
+    name: str
+    media: str
+    marks: str
+    video: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SpanCorrected:
+    """A person says what ``display`` really showed from ``start`` to ``end`` (s on the film's
+    clock) in the film that was read by the event ``film``. The program's own reading stays on
+    record. ``value`` is typed in the display's unit with a decimal point, for ``VALUE`` only. A
+    later correction of the same moment goes before an earlier one."""
+
+    film: str
+    display: str
+    start: float
+    end: float
+    shown: Shown
+    reason: str
+    value: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FilmAccepted:
+    """A person looked at pull ``number`` (from 1) of the film that the event ``film`` read, and
+    took it for ``piece``: ``reading`` is the event that entered or amended what it says."""
+
+    film: str
+    number: int
+    piece: str
+    reading: str
+
+
+@dataclass(frozen=True, slots=True)
 class SafetyRead:
     """The cautions were read on ``day`` (2026-01-31) before the first piece."""
 
@@ -245,6 +290,9 @@ Body = (
     | PhotoAdded
     | TraceAdded
     | VideoAdded
+    | FilmRead
+    | SpanCorrected
+    | FilmAccepted
     | SafetyRead
 )
 
@@ -267,6 +315,9 @@ KINDS: Mapping[str, type[Body]] = MappingProxyType(
         "photo-added": PhotoAdded,
         "trace-added": TraceAdded,
         "video-added": VideoAdded,
+        "film-read": FilmRead,
+        "span-corrected": SpanCorrected,
+        "film-accepted": FilmAccepted,
         "safety-read": SafetyRead,
     }
 )

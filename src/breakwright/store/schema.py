@@ -30,7 +30,7 @@ __all__ = [
 # the newest is opened without loading what migrates. A new kind of event needs a revision as
 # well, even where no table changes: an older program then refuses the store, which it could
 # not read.
-REVISIONS = ("0001", "0002")
+REVISIONS = ("0001", "0002", "0003")
 HEAD = REVISIONS[-1]
 
 # A name of our own: an `alembic_version` may belong to another program.

@@ -9,7 +9,15 @@ from breakwright.web import asset_files, studies, unit
 __all__ = ["add_first", "add_rest", "load_rest"]
 
 # The pages come before the assets: one of them serves a large script under /assets by itself.
-_REST = ("prepare", "break_page", "answer_page", "api.routes", "devices", "kept_files")
+_REST = (
+    "prepare",
+    "break_page",
+    "answer_page",
+    "film_pages",
+    "api.routes",
+    "devices",
+    "kept_files",
+)
 
 
 def add_first(app: FastAPI) -> None:

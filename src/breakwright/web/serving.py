@@ -14,9 +14,7 @@ from typing import Any
 import uvicorn
 
 from breakwright.bootstrap.bench import (
-    DEMO_HANDLE,
     Opened,
-    demo_events,
     migrate,
     open_bench,
     shown_address,
@@ -28,7 +26,7 @@ from breakwright.web.doors.guard import Doors
 from breakwright.web.doors.token import kept_token
 from breakwright.web.network import machine_names, main_address
 from breakwright.web.news import News
-from breakwright.web.services import Services, new_id
+from breakwright.web.services import Services
 from breakwright.web.work.hands import Workers
 
 __all__ = ["Wish", "serve"]
@@ -155,9 +153,9 @@ def _certificate(wish: Wish, opened: Opened, doors: Doors) -> Certificate | None
 
 def _demo_path(services: Services) -> str:
     """Return the demo study's page, after putting the study there if it is not."""
-    if services.bench.find(DEMO_HANDLE) is None:
-        services.record(list(demo_events(services.now(), new_id)))
-    return f"/s/{DEMO_HANDLE}/answer"
+    from breakwright.web.demo_study import see_to_demo
+
+    return f"/s/{see_to_demo(services)}/answer"
 
 
 def _say_where(

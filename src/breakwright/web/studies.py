@@ -148,13 +148,9 @@ def _new(request: Request, form: Form, *, problems: Sequence[Problem] = ()) -> R
 @router.post("/demo")
 def demo(services: ServicesHere) -> Response:
     """Open the demo study; it is made where it is not there yet."""
-    from breakwright.bootstrap.bench import demo_events
+    from breakwright.web.demo_study import see_to_demo
 
-    events = list(demo_events(services.now(), new_id))
-    handle = next(e.body.handle for e in events if isinstance(e.body, StudyMade))
-    if services.bench.find(handle) is None:
-        services.record(events)
-    return RedirectResponse(f"/s/{handle}/answer", status_code=303)
+    return RedirectResponse(f"/s/{see_to_demo(services)}/answer", status_code=303)
 
 
 @router.post("/import")

@@ -11,6 +11,8 @@ from breakwright.model.errors import ImpossibleValue
 from breakwright.model.event import (
     Entry,
     Event,
+    FilmAccepted,
+    FilmRead,
     PhotoAdded,
     PieceAdded,
     PieceChanged,
@@ -22,6 +24,7 @@ from breakwright.model.event import (
     ReadingEntered,
     Recorded,
     SafetyRead,
+    SpanCorrected,
     StudyChanged,
     StudyMade,
     StudyShelved,
@@ -30,6 +33,7 @@ from breakwright.model.event import (
     Undone,
     VideoAdded,
 )
+from breakwright.usecases.bench.fold_films import films_of
 from breakwright.usecases.bench.state import (
     Definition,
     PieceState,
@@ -118,6 +122,7 @@ def fold(events: Sequence[Recorded]) -> StudyState:
         photos=tuple(study.photos),
         videos=tuple(study.videos),
         traces=tuple(study.traces),
+        films=films_of(live),
         safety=tuple(dict.fromkeys(study.safety)),
         shelved=study.shelved,
         undone=undone,
@@ -182,7 +187,7 @@ def _apply(study: _Study, recorded: Recorded) -> None:
             study.shelved = True
         case StudyTakenUp():
             study.shelved = False
-        case PieceAdded():
+        case PieceAdded() | FilmRead() | SpanCorrected() | FilmAccepted():
             return
         case PreparationLogged():
             study.preparations.append(Preparation(event.id, event.body, event.person))
@@ -271,8 +276,11 @@ def _bases(events: Sequence[Recorded]) -> dict[str, tuple[str, ...]]:
 
 def _named(events: Sequence[Recorded], bases: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
     for recorded in events:
-        if isinstance(recorded.event.body, Undone):
-            yield recorded.event.body.event
+        match recorded.event.body:
+            case Undone(event):
+                yield event
+            case FilmAccepted(reading=reading):
+                yield reading
     for replaced in bases.values():
         yield from replaced
 

@@ -6,14 +6,25 @@ from enum import StrEnum
 
 from breakwright.model.event import (
     Entry,
+    FilmAccepted,
+    FilmRead,
     PhotoAdded,
     PreparationLogged,
     Recorded,
+    SpanCorrected,
     TraceAdded,
     VideoAdded,
 )
 
-__all__ = ["Definition", "PieceState", "Preparation", "Standing", "StudyState", "Version"]
+__all__ = [
+    "Definition",
+    "FilmState",
+    "PieceState",
+    "Preparation",
+    "Standing",
+    "StudyState",
+    "Version",
+]
 
 
 class Standing(StrEnum):
@@ -100,12 +111,25 @@ class PieceState:
 
 
 @dataclass(frozen=True, slots=True)
+class FilmState:
+    """A film that was read, with what a person made of it: ``corrections`` and ``accepted`` pulls
+    by the ids of their events, in order of arrival, what was taken back left out. A pull whose
+    reading was taken back is not accepted."""
+
+    event: str
+    read: FilmRead
+    made: str
+    corrections: Mapping[str, SpanCorrected]
+    accepted: Mapping[str, FilmAccepted]
+
+
+@dataclass(frozen=True, slots=True)
 class StudyState:
     """``pieces`` are in the order of their turn; ``definitions`` all ``study.toml``s in order of
     arrival and ``heads`` those that none replaces (two or more: a clash); ``safety`` the days
     on which the cautions were read; ``undone`` the ids of events taken back; ``strays`` those of
     events that speak of a piece or an event which is not there (kept, with no effect); ``named``
-    the ids of events that another one takes back or replaces, there or not."""
+    the ids of events that another one takes back, replaces or rests on, there or not."""
 
     id: str
     handle: str
@@ -118,6 +142,7 @@ class StudyState:
     photos: tuple[PhotoAdded, ...]
     videos: tuple[VideoAdded, ...]
     traces: tuple[TraceAdded, ...]
+    films: tuple[FilmState, ...]
     safety: tuple[str, ...]
     shelved: bool
     undone: frozenset[str]

@@ -15,7 +15,7 @@ from breakwright.web.doors.limits import too_large
 from breakwright.web.services import Services, ServicesHere, new_id
 from breakwright.web.uploads import Upload, Uploads
 
-__all__ = ["router"]
+__all__ = ["plain_name", "router"]
 
 router = api_router("uploads")
 
@@ -45,7 +45,7 @@ def begin_upload(services: ServicesHere, given: UploadIn) -> UploadOut:
         Upload(
             id=given.id or new_id(),
             study=state.id,
-            name=_plain_name(given.name),
+            name=plain_name(given.name),
             size=given.size,
             piece=given.piece,
             sha256=given.sha256,
@@ -131,7 +131,7 @@ def _upload(services: Services, upload_id: str) -> Upload:
     return upload
 
 
-def _plain_name(name: str) -> str:
+def plain_name(name: str) -> str:
     """Return what a person called it, without the folders that some browsers send along."""
     last = name.replace("\\", "/").rpartition("/")[2]
     return "".join(c for c in last if c.isprintable()).strip() or "film"

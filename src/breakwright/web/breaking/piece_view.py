@@ -12,6 +12,7 @@ from breakwright.model.event import (
     Body,
     Entry,
     Event,
+    FilmAccepted,
     PhotoAdded,
     PieceAdded,
     PieceChanged,
@@ -235,6 +236,8 @@ def _what(body: Body, counts: str | None) -> str:
             return "trace of the load" + (f": {note}" if note else "")
         case VideoAdded(name=name):
             return f"film: {name}"
+        case FilmAccepted(number=number):
+            return f"the reading comes from pull {number} of a film, looked through by a person"
     return type(body).__name__
 
 

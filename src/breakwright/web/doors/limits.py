@@ -17,6 +17,8 @@ _ROUTES = (
     (re.compile(r"/api/v1/events"), 4 * _MIB),
     (re.compile(r"/api/v1/studies/[^/]+/traces"), 64 * _MIB),
     (re.compile(r"/import"), 256 * _MIB),
+    # A whole film at once, from a page without scripts.
+    (re.compile(r"/s/[^/]+/films"), 1024 * _MIB),
 )
 
 

@@ -2,17 +2,18 @@
 
 from dataclasses import dataclass
 
-__all__ = ["LANES", "LONG", "QUICK", "Kind"]
+__all__ = ["FILM", "LANES", "LONG", "QUICK", "Kind"]
 
-# Work that a person waits for must not queue behind work that takes half a minute.
-QUICK, LONG = "quick", "long"
-LANES = (QUICK, LONG)
+# Work that a person waits for must not queue behind work that takes half a minute, nor an answer
+# behind a film, which takes as long as it runs.
+QUICK, LONG, FILM = "quick", "long", "film"
+LANES = (QUICK, LONG, FILM)
 
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """``lane`` is quick or long; ``function`` of ``module`` does the work, and is imported by the
-    worker only."""
+    """``lane`` is one of ``LANES``; ``function`` of ``module`` does the work, and is imported by
+    the worker only."""
 
     lane: str
     module: str

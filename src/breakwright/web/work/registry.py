@@ -5,7 +5,7 @@ from importlib import import_module
 from types import MappingProxyType
 from typing import Any
 
-from breakwright.web.work import kinds_answer, kinds_prepare
+from breakwright.web.work import kinds_answer, kinds_film, kinds_prepare
 from breakwright.web.work.kinds import Kind
 from breakwright.web.work.tools import Tell, Tools
 
@@ -14,7 +14,9 @@ __all__ = ["KINDS", "Task", "kinds_of", "lane_of", "task_of"]
 # Given what was asked, how to tell of progress, and what there is at hand: the result, JSON-able.
 Task = Callable[[Mapping[str, Any], Tell, Tools], Mapping[str, Any]]
 
-KINDS: Mapping[str, Kind] = MappingProxyType({**kinds_answer.KINDS, **kinds_prepare.KINDS})
+KINDS: Mapping[str, Kind] = MappingProxyType(
+    {**kinds_answer.KINDS, **kinds_prepare.KINDS, **kinds_film.KINDS}
+)
 
 
 def lane_of(kind: str) -> str:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from breakwright.model.errors import InputRefused
 from breakwright.model.event import KINDS, Body, Entry, Event, PieceMeasured, PreparationLogged
+from breakwright.model.film import Shown
 from breakwright.model.trial import Ending
 from breakwright.usecases.bench.event_form import (
     LONGEST_TEXT,
@@ -42,6 +43,14 @@ BY_NAME: dict[str, st.SearchStrategy[Any]] = {
     "piece": IDS,
     "event": IDS,
     "base": IDS,
+    "film": IDS,
+    "reading": IDS,
+    "video": st.none() | IDS,
+    "number": COUNTS,
+    "start": st.floats(0, 1e8),
+    "end": st.floats(0, 1e8),
+    "shown": st.sampled_from(Shown),
+    "value": st.none() | TEXTS,
     "bases": st.lists(IDS, max_size=3).map(tuple),
     "pieces": st.lists(IDS, max_size=3).map(tuple),
     "lines": st.lists(TEXTS, max_size=3).map(tuple),
