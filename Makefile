@@ -41,10 +41,16 @@ lint: $(DEV)
 	@$(BIN)/mypy
 	@$(BIN)/lint-imports --no-cache
 
-##  make bench           speed beside other libraries (minutes)
+##  make bench           speed beside other libraries, films read (many minutes)
 .PHONY: bench
-bench: $(DEV)
+bench: bench-film
 	@$(BIN)/python -m benchmarks
+
+##  make bench-film      how well and how fast films of displays are read
+.PHONY: bench-film
+bench-film: $(DEV)
+	@sh scripts/readers $(BIN)/python
+	@$(BIN)/python -m benchmarks film
 
 ##  make bench-coverage  coverage of the intervals by simulation (hours)
 .PHONY: bench-coverage
@@ -57,6 +63,7 @@ pictures: $(DEV)
 	@sh scripts/browser $(BIN)/playwright
 	@$(BIN)/python scripts/readme_pictures.py
 	@$(BIN)/python scripts/page_pictures.py
+	@$(BIN)/python scripts/film_pictures.py
 
 ##  make lock            find new versions of everything, write both locks
 .PHONY: lock

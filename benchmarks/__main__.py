@@ -1,4 +1,4 @@
-"""``python -m benchmarks``: speed; ``python -m benchmarks coverage``: the long simulations.
+"""``python -m benchmarks``: speed; ``film``: reading films; ``coverage``: the long simulations.
 
 Each prints its tables and puts them into ``docs/benchmarks.md``, in place of those of last time.
 """
@@ -10,10 +10,14 @@ import re
 import sys
 from pathlib import Path
 
-from benchmarks import coverage, speed
+from benchmarks import coverage, film, speed
 
 PAGE = Path(__file__).parent.parent / "docs" / "benchmarks.md"
-HEADINGS = {"speed": "Speed", "coverage": "Coverage and false verdicts"}
+HEADINGS = {
+    "speed": "Speed",
+    "film": "Films of displays",
+    "coverage": "Coverage and false verdicts",
+}
 
 
 def machine() -> str:
@@ -45,7 +49,7 @@ def main() -> None:
     which = sys.argv[1] if len(sys.argv) > 1 else "speed"
     if which not in HEADINGS:
         raise SystemExit(f"benchmarks: {which!r} is not one of {', '.join(HEADINGS)}")
-    text = {"speed": speed.run, "coverage": coverage.run}[which]()
+    text = {"speed": speed.run, "film": film.run, "coverage": coverage.run}[which]()
     print(text)
     put(which, text)
 
