@@ -24,6 +24,8 @@ _TOO_SHORT = 0.8
 _MIXTURE = 0.4
 _SPIKE = 0.9
 _SPIKE_JUMPS = 6.0
+_ENOUGH = 2.5
+_FIRM = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +70,7 @@ def sureness_of(
         return Sureness(0.0, 0, last)
     likelier = _likelier_point(story, place, pace)
     confidence = _against_rivals(label, frames, evidence, count * pace.weight, likelier)
-    confidence *= _of_its_length(story, place, times, pace)
+    confidence *= _of_its_length(story, place, times, pace, count)
     return Sureness(min(confidence, _MOST), count, last)
 
 
@@ -125,7 +127,7 @@ def _digits(label: Label) -> str:
 
 
 def _of_its_length(
-    story: Sequence[Stretch], place: int, times: NDArray[np.float64], pace: Pace
+    story: Sequence[Stretch], place: int, times: NDArray[np.float64], pace: Pace, count: int
 ) -> float:
     stretch = story[place]
     if place in (0, len(story) - 1):
@@ -134,20 +136,26 @@ def _of_its_length(
     value = stretch.label.value
     if before.value is None or after.value is None or value is None:
         return 1.0
-    shown_for = float(times[story[place + 1].began] - times[stretch.began])
+    # One frame after a gap may as well be torn; two are not, and the value came in the gap.
+    near = times[max(stretch.began - (count >= _FIRM), 0) : stretch.began + 1].tolist()
+    shown_for = float(times[story[place + 1].began]) - pace.earliest(near)[-1]
     refresh = pace.refresh or 0.12
     early = shown_for < 0.8 * refresh - 0.5 * pace.apart
     if not early or after.value <= pace.zero:
         return 1.0
-    share = _TOO_SHORT if shown_for < 0.5 * refresh - 0.5 * pace.apart else 1.0
     # A number that its neighbours mix to, or that stands out from both, and that left early.
     mixed = stretch.label.text not in (before.text, after.text) and lies_between(
         stretch.label.text, before.text, after.text
     )
     low, high = sorted((before.value, after.value))
     jumps = min(abs(value - before.value), abs(value - after.value)) / pace.jump
+    inside = low <= value <= high
+    # What no mixture can look like, seen often enough on the way up, was late and is no ghost.
+    late = inside and not mixed and count * pace.weight >= _ENOUGH
+    short = shown_for < 0.5 * refresh - 0.5 * pace.apart
+    share = _TOO_SHORT if short and not late else 1.0
     if mixed:
         share *= _MIXTURE
-    if not low <= value <= high and jumps > _SPIKE_JUMPS:
+    if not inside and jumps > _SPIKE_JUMPS:
         share *= _SPIKE
     return share

@@ -18,6 +18,7 @@ from breakwright.reading.film_frozen import standstills_of
 from breakwright.reading.film_pulls import Pull
 from breakwright.reading.film_samples import Samples, newtons_per
 from breakwright.reading.film_switch import switches_of, tenfold_of
+from breakwright.reading.film_texts import is_number
 
 __all__ = ["doubts_of"]
 
@@ -30,6 +31,8 @@ _STILL_ON = 0.5
 _BELOW_STEPS = 5.0
 _BELOW_S = 1.0
 _SLOW_REFRESH_SHARE = 0.1
+_STOOD_REFRESHES = 1.9
+_MISPLACED_S = 0.5
 
 
 def doubts_of(
@@ -73,6 +76,7 @@ def _of_display(trace: DisplayTrace, others: Sequence[DisplayTrace]) -> Iterator
     for jump in tenfold_of(trace, others):
         yield _jumped("decimals-doubtful", trace, jump.before, jump.after, jump.factor)
     off = [span for span in spans if span.value is not None and _decimals(span) != trace.decimals]
+    off = off or _misplaced(trace)
     if off:
         factor = 10.0 ** (trace.decimals - _decimals(off[0]))
         yield FilmDoubt("decimals-doubtful", off[0].start, off[-1].end, name, factor, off[0].text)
@@ -88,6 +92,21 @@ def _of_display(trace: DisplayTrace, others: Sequence[DisplayTrace]) -> Iterator
     if sum(span.end - span.start for span in below) > _BELOW_S:
         least = min(below, key=lambda span: span.value or 0.0)
         yield FilmDoubt("below-zero", below[0].start, below[-1].end, name, least.value, least.text)
+
+
+def _misplaced(trace: DisplayTrace) -> list[Span]:
+    """Where a number stood long with its point in another place and was taken for none."""
+    found = [
+        span
+        for span in trace.spans
+        if span.shown is Shown.UNREADABLE
+        and not span.corrected
+        and is_number(span.text)
+        and "." in span.text
+        and _decimals(span) != trace.decimals
+    ]
+    long = sum(span.end - span.start for span in found) >= _MISPLACED_S
+    return found if long else []
 
 
 def _jumped(code: str, trace: DisplayTrace, before: int, after: int, factor: float) -> FilmDoubt:
@@ -126,7 +145,10 @@ def _of_break(
             continue
         window = next(w for w in one.windows if w.display == trace.mark.name)
         rise = 0.0 if window.upper is None else (window.upper - window.lower) * held.factor
-        if rise > _SLOW_REFRESH_SHARE * whole:
+        last = held.samples[held.at(one.peak_at)]
+        # A load that stood still for several refreshes was shown often enough.
+        stood = last.end - last.came > _STOOD_REFRESHES * trace.refresh
+        if rise > _SLOW_REFRESH_SHARE * whole and not stood:
             yield FilmDoubt(
                 "slow-refresh", one.peak_at, one.moment[1], trace.mark.name, trace.refresh
             )
@@ -166,7 +188,9 @@ def _of_film(
         (span.start, span.end)
         for trace in displays
         for span in trace.spans
-        if span.shown is Shown.UNREADABLE and span.agreeing == 0 and not span.corrected
+        if span.shown is Shown.UNREADABLE
+        and span.agreeing == 0
+        and not (span.corrected or span.text)
     }
     for start, end in sorted(gaps):
         yield FilmDoubt("gap-in-film", start, end, amount=end - start)

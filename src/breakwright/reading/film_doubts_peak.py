@@ -44,11 +44,26 @@ def doubts_at_peak(
             yield FilmDoubt("lone-peak", top.start, top.end, name, top.value, top.text)
         elif top.confidence < _SURE and not top.corrected:
             yield FilmDoubt("guessed-at-peak", top.start, top.end, name, top.confidence, top.text)
-        yield from _ghosts(trace, held.at(one.peak_at), one)
+        yield from _lone(trace, held, place, inside)
+        yield from _ghosts(trace, held, one)
 
 
-def _ghosts(trace: DisplayTrace, place: int, one: Break) -> Iterator[FilmDoubt]:
+def _lone(
+    trace: DisplayTrace, held: Samples, place: int, inside: Sequence[int]
+) -> Iterator[FilmDoubt]:
+    """A number above all values of the pull that stood there too shortly to be one."""
+    highest = trace.spans[place].value or 0.0
+    most, number = max((held.samples[n].hint or 0.0, n) for n in inside)
+    if most > (highest + trace.step / 2.0) * held.factor:
+        span = trace.spans[number]
+        yield FilmDoubt(
+            "lone-peak", span.start, span.end, trace.mark.name, most / held.factor, span.text
+        )
+
+
+def _ghosts(trace: DisplayTrace, held: Samples, one: Break) -> Iterator[FilmDoubt]:
     """A change at the peak that took frames of its own, or a number left out as a mixture."""
+    place = held.at(one.peak_at)
     spans = trace.spans
     for number in (place - 1, place, place + 1):
         if not 0 < number < len(spans) - 1:
@@ -61,7 +76,7 @@ def _ghosts(trace: DisplayTrace, place: int, one: Break) -> Iterator[FilmDoubt]:
         if known and lies_between(span.text, before.text, after.text):
             yield FilmDoubt("ghost-at-peak", span.start, span.end, trace.mark.name, None, span.text)
     span = spans[place]
-    long = _MIXING * (trace.refresh or 0.5)
+    long = max(_MIXING * (trace.refresh or 0.5), 1.5 * held.frame)
     slow = span.shown is Shown.VALUE and span.since < span.start - long
     if slow and place > 0 and spans[place - 1].shown is Shown.VALUE and not span.corrected:
         yield FilmDoubt(

@@ -7,12 +7,13 @@ that one bad frame is outvoted by its neighbours and a run of them is not.
 
 import math
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from breakwright.model.film import DisplayMark, Shown
+from breakwright.reading.film_range import without_point
 from breakwright.reading.film_texts import Kind, Rules, decimals_of, is_number
 from breakwright.reading.film_track import DisplayTrack
 
@@ -109,13 +110,15 @@ def evidence_of(track: DisplayTrack, decimals: int | None) -> Evidence:
     """Return the evidence of every frame of ``track``."""
     rules = Rules.of(track.mark, decimals=decimals)
     usual = _usual_contrast(track)
-    known: dict[str, tuple[tuple[Label, float], ...]] = {}
+    whole = replace(rules, decimals=0)
+    ranged = without_point(track.texts, _sure(track), decimals=decimals)
+    known: dict[tuple[bool, str], tuple[tuple[Label, float], ...]] = {}
     frames: list[dict[Label, float]] = []
     floors: list[float] = []
     seen = ((track.trust >= LOST) & (track.inside >= _CUT_OFF)).tolist()
     shares = (track.contrast / usual).tolist()
-    for texts, scores, sight, share in zip(
-        track.texts, track.scores.tolist(), seen, shares, strict=True
+    for texts, scores, sight, share, large in zip(
+        track.texts, track.scores.tolist(), seen, shares, ranged, strict=True
     ):
         if not sight:
             frames.append({OUT_OF_SIGHT: 0.0})
@@ -123,9 +126,9 @@ def evidence_of(track: DisplayTrack, decimals: int | None) -> Evidence:
             continue
         found: dict[Label, float] = {}
         for text, score in zip(texts, scores, strict=False):
-            if text not in known:
-                known[text] = _labels(rules, text)
-            for label, cost in known[text]:
+            if (large, text) not in known:
+                known[large, text] = _labels(whole if large else rules, text)
+            for label, cost in known[large, text]:
                 before = found.get(label)
                 now = score - cost
                 found[label] = now if before is None else float(np.logaddexp(before, now))
@@ -185,12 +188,17 @@ def _blank(empty: bool, share: float) -> float:
 
 def _usual_contrast(track: DisplayTrack) -> float:
     """The contrast where a number was surely read; of all frames where none was."""
-    sure = [
+    sure = _sure(track)
+    some = track.contrast[np.array(sure, bool)] if any(sure) else np.empty(0)
+    return max(float(np.median(some)) if len(some) else 0.0, 2.0 * FAINT)
+
+
+def _sure(track: DisplayTrack) -> list[bool]:
+    """Where a number was surely read."""
+    return [
         bool(texts) and score > _SURE and is_number(texts[0])
         for texts, score in zip(track.texts, track.scores[:, 0].tolist(), strict=True)
     ]
-    some = track.contrast[np.array(sure, bool)] if any(sure) else np.empty(0)
-    return max(float(np.median(some)) if len(some) else 0.0, 2.0 * FAINT)
 
 
 def _decimals_of_step(mark: DisplayMark) -> int | None:

@@ -9,15 +9,13 @@ from dataclasses import dataclass
 
 from breakwright.model.film import Shown
 from breakwright.reading.film_peak_low import FALLEN
-from breakwright.reading.film_rate import rate_before
+from breakwright.reading.film_rate import rate_before, unseen_rise
 from breakwright.reading.film_samples import Samples
 
 __all__ = ["Reach", "fall_of", "highest_together", "reach_of"]
 
 # What hides no value: a display unreadable for less than a refresh, or so many s.
 _HIDDEN_S = 0.12
-# The refresh is known to about so much.
-_ROUND_UP = 1.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +56,7 @@ def reach_of(one: Samples, place: int, *, gone_at: float | None, ends: float) ->
     slack = 2.0 * (one.refresh or 0.5)
     limit = ends if gone_at is None else max(ends, gone_at) + slack
     fell = fall_of(one, place, until=limit)
-    last, top, hidden = place, place, 0.0
+    last, top, hidden, hint = place, place, 0.0, 0.0
     for number in range(place, len(one.samples) if fell is None else fell):
         sample = one.samples[number]
         if number > place and fell is None and sample.came > (gone_at or ends):
@@ -68,6 +66,7 @@ def reach_of(one: Samples, place: int, *, gone_at: float | None, ends: float) ->
             top = number if sample.load > (one.samples[top].load or 0.0) else top
             continue
         hidden += sample.end - sample.came
+        hint = max(hint, sample.hint or 0.0)
         if sample.shown is Shown.OVER_RANGE or hidden > max(one.refresh or 0.0, _HIDDEN_S):
             return Reach(None, sample.shown, sample.span, _rate(one, top), fell)
     sample = one.samples[last]
@@ -79,7 +78,11 @@ def reach_of(one: Samples, place: int, *, gone_at: float | None, ends: float) ->
     if rate is None or (fell is None and gone_at is None):
         return Reach(None, Shown.VALUE, sample.span, rate, fell)
     time = one.missed(last) + hidden
-    return Reach(rate * time * _ROUND_UP, Shown.VALUE, sample.span, rate, fell)
+    beyond = unseen_rise(one, top, time) or 0.0
+    if hint > (one.samples[top].load or 0.0):
+        # One frame is too little to claim a value by, and enough to leave room for it.
+        beyond = max(beyond, hint + one.step - (one.samples[top].load or 0.0))
+    return Reach(beyond, Shown.VALUE, sample.span, rate, fell)
 
 
 def highest_together(displays: Sequence[Samples], time: float) -> tuple[float | None, ...]:

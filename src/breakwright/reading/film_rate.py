@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from breakwright.reading.film_samples import Samples
 
-__all__ = ["rate_before"]
+__all__ = ["rate_before", "unseen_rise"]
 
 # The rise is looked at over so many refreshes and s; fewer values than this tell no line.
 _REFRESHES = 12
@@ -17,6 +17,13 @@ _LINE = 5
 _OFF_LINE = 0.2
 # Windows of so many refreshes where the rise is not steady.
 _SHORT = 2
+# A value that took more frames than this to be read may have come in any of them.
+_UNSEEN_FRAMES = 3.0
+# A line that rises by no more steps of the display is a hold, and what follows a hold is a stroke.
+_RISING_STEPS = 2.0
+# The refresh is known to about so much; the share of the load that is near zero.
+_ROUND_UP = 1.01
+_NEAR_ZERO = 0.05
 
 Floats = NDArray[np.float64]
 
@@ -28,6 +35,52 @@ def rate_before(samples: Samples, place: int) -> float | None:
     errors; else the steepest rise over two refreshes, a step of the display included, so that a
     jack's last stroke is not averaged away.
     """
+    points = _points(samples, place)
+    if points is None:
+        return None
+    clock, shown = points
+    line = _line(clock, shown, samples.step, samples.frame) if len(clock) >= _LINE else None
+    return max(0.0, line if line is not None else _steepest(clock, shown, samples.step))
+
+
+def unseen_rise(samples: Samples, place: int, time: float) -> float | None:
+    """Return how much (N) the load may have risen unseen in ``time`` (s) after sample ``place``,
+    None: cannot be told.
+
+    A steady pull goes on at its rate. A jack's strokes do not: as much as between any two values
+    of this pull may come between the last one and the break, also after a hold.
+    """
+    points = _points(samples, place)
+    if points is None:
+        return None
+    clock, shown = points
+    line = _line(clock, shown, samples.step, samples.frame) if len(clock) >= _LINE else None
+    rising = float(shown[-1] - shown[0]) > _RISING_STEPS * samples.step
+    if line is not None and rising:
+        return max(0.0, line * time * _ROUND_UP)
+    rate = line if line is not None else _steepest(clock, shown, samples.step)
+    turns = max(1.0, round(time / samples.refresh)) if samples.refresh else 1.0
+    return max(0.0, rate * time * _ROUND_UP, turns * _largest_step(samples, place))
+
+
+def _largest_step(samples: Samples, place: int) -> float:
+    """The largest rise (N) from one value to the next since the load was last near zero."""
+    near_zero = _NEAR_ZERO * (samples.samples[place].load or 0.0)
+    largest, later = 0.0, samples.samples[place].load
+    for number in range(place - 1, -1, -1):
+        load = samples.samples[number].load
+        if load is None:
+            continue
+        if later is not None:
+            largest = max(largest, later - load)
+        if load <= near_zero:
+            break
+        later = load
+    return largest
+
+
+def _points(samples: Samples, place: int) -> tuple[Floats, Floats] | None:
+    """Times (s) and loads (N) of the values up to ``place`` that tell its rate; None: too few."""
     end = samples.samples[place]
     if end.load is None:
         return None
@@ -44,7 +97,7 @@ def rate_before(samples: Samples, place: int) -> float | None:
             continue
         if later.load is not None and sample.load > later.load + 3.0 * samples.step:
             break  # a slip: the rise before it was another
-        times.append(sample.came)
+        times.append(_came(samples, number))
         loads.append(sample.load)
     if len(times) < 2:
         return None
@@ -52,8 +105,17 @@ def rate_before(samples: Samples, place: int) -> float | None:
     shown = np.array(loads[::-1])
     if refresh:
         clock, shown = _each_refresh(clock, shown, refresh)
-    line = _line(clock, shown, samples.step, samples.frame) if len(clock) >= _LINE else None
-    return max(0.0, line if line is not None else _steepest(clock, shown, samples.step))
+    return clock, shown
+
+
+def _came(samples: Samples, number: int) -> float:
+    """When the value came: where frames are missing before it, a refresh before the next one."""
+    sample = samples.samples[number]
+    unseen = sample.start - sample.came > _UNSEEN_FRAMES * samples.frame
+    if samples.refresh is None or not unseen:
+        return sample.came
+    left = samples.samples[number + 1].came
+    return min(max(left - samples.refresh, sample.came), sample.start)
 
 
 def _each_refresh(clock: Floats, shown: Floats, refresh: float) -> tuple[Floats, Floats]:
@@ -76,6 +138,8 @@ def _line(clock: Floats, shown: Floats, step: float, frame: float) -> float | No
     far = np.abs(off) > 0.75 * step + abs(slope) * 1.05 * frame
     if not np.any(far):
         return slope + 2.0 * error
+    slope, off = _median_line(clock, shown)
+    far = np.abs(off) > 0.75 * step + abs(slope) * 1.05 * frame
     # One value that was read a refresh late or early is not a change of the rate, but at the end.
     if np.count_nonzero(far) > _OFF_LINE * len(clock) or np.any(far[-2:]):
         return None
@@ -94,6 +158,16 @@ def _fit(clock: Floats, shown: Floats) -> tuple[float, Floats, float]:
     off = shown - shown.mean() - slope * centred
     error = float(np.sqrt(float((off**2).sum()) / max(len(clock) - 2, 1) / spread))
     return slope, off, error
+
+
+def _median_line(clock: Floats, shown: Floats) -> tuple[float, Floats]:
+    """Slope and what is left of a line that one value far off does not tilt."""
+    early, late = np.triu_indices(len(clock), 1)
+    time = clock[late] - clock[early]
+    some = time > 0.0
+    slope = float(np.median((shown[late] - shown[early])[some] / time[some]))
+    off = shown - slope * clock
+    return slope, off - float(np.median(off))
 
 
 def _steepest(clock: Floats, shown: Floats, step: float) -> float:

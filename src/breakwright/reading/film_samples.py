@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 from breakwright.model.film import DisplayTrace, Shown, Span
 from breakwright.model.units import NEWTONS_PER, ForceUnit
+from breakwright.reading.film_segments import lies_between
 from breakwright.reading.film_spans import settled_until
 from breakwright.reading.film_switch import switched_spans
+from breakwright.reading.film_texts import decimals_of, is_number
 
 __all__ = ["Sample", "Samples", "clock_slack", "frame_of", "newtons_per", "samples_of"]
 
@@ -17,7 +19,8 @@ class Sample:
     """One span. ``load`` is in N, None where nothing that can be added was shown. It began to show
     at ``came``, could be read from ``start`` on, surely stood there until ``until`` and was gone at
     ``end``; the load was measured after ``since`` and before ``came`` (s). ``span`` is its number
-    in the trace."""
+    in the trace. ``hint`` (N) is a number that stood there for a moment, unsure as it is, and is
+    no mixture of its neighbours."""
 
     span: int
     load: float | None
@@ -28,6 +31,7 @@ class Sample:
     until: float
     end: float
     agreeing: int
+    hint: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +94,7 @@ def samples_of(trace: DisplayTrace, others: Sequence[DisplayTrace] = ()) -> Samp
             until=settled_until(trace.spans, place),
             end=span.end,
             agreeing=span.agreeing,
+            hint=None if place in odd else _hint(trace, place),
         )
         for place, span in enumerate(trace.spans)
     )
@@ -120,6 +125,22 @@ def clock_slack(trace: DisplayTrace) -> float:
     Where two films are joined the first span's ``since`` lies so much before its start.
     """
     return trace.spans[0].start - trace.spans[0].since if trace.spans else 0.0
+
+
+def _hint(trace: DisplayTrace, place: int) -> float | None:
+    """The number in an unreadable span, unless it can be a change caught half way."""
+    span, spans = trace.spans[place], trace.spans
+    if span.shown is not Shown.UNREADABLE or not 0 < place < len(spans) - 1:
+        return None
+    if not is_number(span.text) or decimals_of(span.text) != trace.decimals:
+        return None
+    before = next((s for s in reversed(spans[:place]) if s.value is not None), None)
+    after = next((s for s in spans[place + 1 :] if s.value is not None), None)
+    if before is None or after is None or lies_between(span.text, before.text, after.text):
+        return None
+    value = float(span.text)
+    capacity = trace.mark.capacity
+    return None if capacity is not None and value > capacity else value * newtons_per(trace)
 
 
 def _came(spans: Sequence[Span], place: int, frame: float) -> float:

@@ -5,6 +5,7 @@ being the span after it. The frames after that and before ``next.start`` belong 
 only so that no hole is left: the picture was changing, and no value is claimed there.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -13,6 +14,7 @@ import numpy as np
 
 from breakwright.model.film import DisplayTrace, Shown, Span
 from breakwright.reading.film_confidence import ACCEPTED, distinct_frames, sureness_of
+from breakwright.reading.film_dwell import dwells_of, not_longer, usual_dwell
 from breakwright.reading.film_evidence import (
     FAINT,
     LOST,
@@ -48,6 +50,11 @@ def trace_of(track: DisplayTrack) -> DisplayTrace:
     pieces = pieces_of(evidence)
     step = track.mark.resolution or 10.0 ** -(decimals or 0)
     pace = Pace(apart, refresh, jump=_jump(pieces, step), zero=2.5 * step)
+    if track.mark.refresh is None:
+        rough = likeliest_story(pieces, track.times, pace=replace(pace, refresh=None))
+        dwells = dwells_of(rough, track.times.tolist())
+        refresh = None if refresh is None else not_longer(refresh, dwells)
+        pace = replace(pace, refresh=usual_dwell(dwells) if refresh is None else refresh)
     story = likeliest_story(pieces, track.times, pace=pace)
     distinct = distinct_frames(track.change).tolist()
     clock = track.times.tolist()
@@ -64,13 +71,14 @@ def trace_of(track: DisplayTrack) -> DisplayTrace:
             )
             sure, agreeing = found.confidence, found.agreeing
             shown = Shown.VALUE if sure >= ACCEPTED else Shown.UNREADABLE
+        text = label.text if shown is not Shown.UNREADABLE else _as_read(track, stretch)
         spans.append(
             Span(
                 start=start,
                 end=end,
                 shown=shown,
                 value=label.value if shown is Shown.VALUE else None,
-                text=label.text,
+                text=text,
                 confidence=sure,
                 agreeing=agreeing,
                 since=_since(story, place, spans, clock),
@@ -96,6 +104,12 @@ def settled_until(spans: Sequence[Span], place: int) -> float:
     if place + 1 == len(spans):
         return spans[place].end
     return max(spans[place].start, min(spans[place + 1].since, spans[place].end))
+
+
+def _as_read(track: DisplayTrack, stretch: Stretch) -> str:
+    """What most frames of ``stretch`` read like, whatever it means."""
+    frames = track.texts[stretch.first : stretch.stop]
+    return Counter(texts[0] if texts else "" for texts in frames).most_common(1)[0][0]
 
 
 def _refresh(track: DisplayTrack) -> float | None:

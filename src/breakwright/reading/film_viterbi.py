@@ -7,8 +7,10 @@ Loads mostly change little from one refresh to the next (a Laplace price, with a
 breaks are real), and may fall to zero or stay as they are for nothing.
 """
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -63,6 +65,12 @@ class Pace:
             return max(0.2, 2.5 * self.apart)
         return min(max(0.75 * self.refresh, 2.5 * self.apart), _TRANSITION_LONGEST_S)
 
+    def earliest(self, times: Sequence[float]) -> list[float]:
+        """Return when (s) what is first seen in each frame may have come: where frames are
+        missing before it, in the gap."""
+        gaps = (max(0.0, now - then - self.apart) for then, now in pairwise(times))
+        return [time - gap for time, gap in zip(times, itertools.chain((0.0,), gaps), strict=True)]
+
     def too_soon(self, shown_for: float) -> float:
         """The price (nats) of leaving a value that was shown for so long (s)."""
         refresh = self.refresh or 0.12
@@ -113,12 +121,13 @@ def likeliest_story(pieces: Sequence[Piece], times: Floats, *, pace: Pace) -> tu
     if not pieces:
         return ()
     clock = [*times.tolist(), float(times[-1]) + pace.apart]
+    earliest = pace.earliest(clock)
     stories = [
         _Story(_evidence(pieces[0], label, pace), _Node(label, 0, 0, None), None, None)
         for label in _likeliest(pieces[0])
     ]
     for number in range(1, len(pieces)):
-        stories = _pruned(_continued(stories, pieces, number, clock=clock, pace=pace))
+        stories = _pruned(_continued(stories, pieces, number, clock, earliest, pace=pace))
     closed = [story for story in stories if story.open_at is None]
     node: _Node | None = max(closed, key=lambda story: story.score).node
     stop, found = pieces[-1].stop, list[Stretch]()
@@ -132,8 +141,9 @@ def _continued(
     stories: Sequence[_Story],
     pieces: Sequence[Piece],
     number: int,
-    *,
     clock: Sequence[float],
+    earliest: Sequence[float],
+    *,
     pace: Pace,
 ) -> list[_Story]:
     piece = pieces[number]
@@ -151,7 +161,7 @@ def _continued(
         value = node.label.value is not None
         left = story.score
         if value and story.since is not None:
-            left -= pace.too_soon(clock[frame] - clock[story.since])
+            left -= pace.too_soon(clock[frame] - earliest[story.since])
         for label, evidence in likely:
             if label == node.label:
                 continue
