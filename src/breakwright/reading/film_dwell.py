@@ -2,10 +2,10 @@
 in the picture is not a multiple of the true one, and one not found is not guessed too short."""
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 import numpy as np
 
+from breakwright.reading.film_segments import lies_between
 from breakwright.reading.film_viterbi import Stretch
 
 __all__ = ["dwells_of", "not_longer", "usual_dwell"]
@@ -16,15 +16,28 @@ _SHORT = 0.25
 _FEW = 8
 _TWO = 2
 _NEAR = 0.25
+# Of the usual stay.
+_SOON = 0.6
 
 
 def dwells_of(story: Sequence[Stretch], times: Sequence[float]) -> tuple[float, ...]:
-    """Return how long (s) each value stood that lies between two others."""
-    return tuple(
-        times[after.began] - times[here.began]
-        for (before, here), (_, after) in pairwise(pairwise(story))
-        if None not in (before.label.value, here.label.value, after.label.value)
-    )
+    """Return how long (s) each value stood that lies between two others. What can be the mixture
+    of its neighbours and left soon belongs to the value after it."""
+    dwells: list[float] = []
+    usual = _stays(story, times, range(1, len(story) - 1))
+    short = _SOON * float(np.median(usual)) if usual else 0.0
+    whole = [
+        number
+        for number in range(1, len(story) - 1)
+        if not (_mixed(story, number) and _stay(story, times, number) < short)
+    ]
+    for number in whole:
+        if not _within(story, number):
+            continue
+        mixed = number - 1 not in whole and number > 1 and _within(story, number - 1)
+        extra = _stay(story, times, number - 1) if mixed else 0.0
+        dwells.append(_stay(story, times, number) + extra)
+    return tuple(dwells)
 
 
 def not_longer(refresh: float, dwells: Sequence[float]) -> float:
@@ -54,3 +67,22 @@ def usual_dwell(dwells: Sequence[float]) -> float | None:
     0.25
     """
     return float(np.quantile(dwells, _SHORT)) if len(dwells) >= _FEW else None
+
+
+def _stays(story: Sequence[Stretch], times: Sequence[float], places: Sequence[int]) -> list[float]:
+    return [_stay(story, times, number) for number in places if _within(story, number)]
+
+
+def _stay(story: Sequence[Stretch], times: Sequence[float], number: int) -> float:
+    return times[story[number + 1].began] - times[story[number].began]
+
+
+def _within(story: Sequence[Stretch], number: int) -> bool:
+    return all(stretch.label.value is not None for stretch in story[number - 1 : number + 2])
+
+
+def _mixed(story: Sequence[Stretch], number: int) -> bool:
+    before, here, after = (stretch.label.text for stretch in story[number - 1 : number + 2])
+    return (
+        _within(story, number) and here not in (before, after) and lies_between(here, before, after)
+    )

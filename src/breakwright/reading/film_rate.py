@@ -17,12 +17,15 @@ _LINE = 5
 _OFF_LINE = 0.2
 # Windows of so many refreshes where the rise is not steady.
 _SHORT = 2
+_FEW = 3
 # A value that took more frames than this to be read may have come in any of them.
 _UNSEEN_FRAMES = 3.0
 # A line that rises by no more steps of the display is a hold, and what follows a hold is a stroke.
 _RISING_STEPS = 2.0
 # The refresh is known to about so much; the share of the load that is near zero.
 _ROUND_UP = 1.01
+# How far back (s) a stroke still tells of the next one: a person works the jack in a rhythm.
+_OF_LATE_S = 3.0
 _NEAR_ZERO = 0.05
 
 Floats = NDArray[np.float64]
@@ -60,12 +63,14 @@ def unseen_rise(samples: Samples, place: int, time: float) -> float | None:
         return max(0.0, line * time * _ROUND_UP)
     rate = line if line is not None else _steepest(clock, shown, samples.step)
     turns = max(1.0, round(time / samples.refresh)) if samples.refresh else 1.0
-    return max(0.0, rate * time * _ROUND_UP, turns * _largest_step(samples, place))
+    step = turns * _largest_step(samples, place)
+    return max(0.0, step if step > 0.0 else rate * time * _ROUND_UP)
 
 
 def _largest_step(samples: Samples, place: int) -> float:
-    """The largest rise (N) from one value to the next since the load was last near zero."""
+    """The largest rise (N) from one value to the next of late, since the load was near zero."""
     near_zero = _NEAR_ZERO * (samples.samples[place].load or 0.0)
+    of_late = samples.samples[place].came - max(_OF_LATE_S, _FEW * (samples.refresh or 0.0))
     largest, later = 0.0, samples.samples[place].load
     for number in range(place - 1, -1, -1):
         load = samples.samples[number].load
@@ -73,7 +78,7 @@ def _largest_step(samples: Samples, place: int) -> float:
             continue
         if later is not None:
             largest = max(largest, later - load)
-        if load <= near_zero:
+        if load <= near_zero or samples.samples[number].came < of_late:
             break
         later = load
     return largest
