@@ -34,9 +34,10 @@ _HEAD = """\
 # measured. The corners are those of the digits, in the frame at `time`: top left, top right,
 # bottom right, bottom left."""
 
-# Taken up quickly, then 0.9 kgf/s as in the sheet. The left scale takes its last value before the
-# right one goes dark at 6.75 s, the right one at 6.80 s: 20.70 and 21.10.
-_FIRM, _RATE, _BREAK = 38.40, 0.9, DARK_AT + 1.3
+# Taken up quickly, then 0.9 kgf/s as in the sheet. The last values before the right scale goes
+# dark are taken at 6.72 s (right, 21.10) and 6.75 s (left, 20.70): both stand for several frames,
+# also in a copy that lacks some.
+_FIRM, _RATE, _BREAK = 38.425, 0.9, DARK_AT + 1.3
 _LEFT = 20.70 / (_FIRM + _RATE * (6.75 - 3.0))
 _LOAD = Load(
     (
@@ -65,7 +66,7 @@ SCENE = Scene(
                 "right scale",
                 share=((0.0, 1.0 - _LEFT),),
                 refresh=0.25,
-                phase=0.05,
+                phase=0.22,
                 faults=(Fault(Kind.DARK, DARK_AT),),
             ),
             replace(LOOKS["green"], plate="50 kgf"),

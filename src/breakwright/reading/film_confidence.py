@@ -15,7 +15,7 @@ __all__ = ["ACCEPTED", "Sureness", "distinct_frames", "sureness_of"]
 
 # A value is told as one from here on; below it is 'unreadable'. The frames of one value have
 # their faults in common, so n of them weigh as sqrt(n). At most so sure anything is.
-ACCEPTED = 0.96
+ACCEPTED = 0.97
 _MOST = 0.9995
 _NOTHING_ELSE = 1e-4
 # What is left of the confidence in a value that was shown for less than half a refresh, in one

@@ -17,15 +17,15 @@ _LINE = 5
 _OFF_LINE = 0.2
 # Windows of so many refreshes where the rise is not steady.
 _SHORT = 2
-_FEW = 3
 # A value that took more frames than this to be read may have come in any of them.
 _UNSEEN_FRAMES = 3.0
 # A line that rises by no more steps of the display is a hold, and what follows a hold is a stroke.
 _RISING_STEPS = 2.0
-# The refresh is known to about so much; the share of the load that is near zero.
+# The refresh is known to about so much.
 _ROUND_UP = 1.01
-# How far back (s) a stroke still tells of the next one: a person works the jack in a rhythm.
-_OF_LATE_S = 3.0
+# How far back (s, and refreshes at least) a stroke still tells of the next one: a person works the
+# jack in a rhythm. The share of the load that is near zero.
+_OF_LATE_S, _OF_LATE = 3.0, 3
 _NEAR_ZERO = 0.05
 
 Floats = NDArray[np.float64]
@@ -41,9 +41,8 @@ def rate_before(samples: Samples, place: int) -> float | None:
     points = _points(samples, place)
     if points is None:
         return None
-    clock, shown = points
-    line = _line(clock, shown, samples.step, samples.frame) if len(clock) >= _LINE else None
-    return max(0.0, line if line is not None else _steepest(clock, shown, samples.step))
+    line = _steady(*points, samples)
+    return max(0.0, line if line is not None else _steepest(*points, samples.step))
 
 
 def unseen_rise(samples: Samples, place: int, time: float) -> float | None:
@@ -57,20 +56,21 @@ def unseen_rise(samples: Samples, place: int, time: float) -> float | None:
     if points is None:
         return None
     clock, shown = points
-    line = _line(clock, shown, samples.step, samples.frame) if len(clock) >= _LINE else None
-    rising = float(shown[-1] - shown[0]) > _RISING_STEPS * samples.step
-    if line is not None and rising:
+    line = _steady(clock, shown, samples)
+    if line is not None and float(shown[-1] - shown[0]) > _RISING_STEPS * samples.step:
         return max(0.0, line * time * _ROUND_UP)
-    rate = line if line is not None else _steepest(clock, shown, samples.step)
     turns = max(1.0, round(time / samples.refresh)) if samples.refresh else 1.0
     step = turns * _largest_step(samples, place)
-    return max(0.0, step if step > 0.0 else rate * time * _ROUND_UP)
+    if step > 0.0:
+        return step
+    rate = line if line is not None else _steepest(clock, shown, samples.step)
+    return max(0.0, rate * time * _ROUND_UP)
 
 
 def _largest_step(samples: Samples, place: int) -> float:
     """The largest rise (N) from one value to the next of late, since the load was near zero."""
     near_zero = _NEAR_ZERO * (samples.samples[place].load or 0.0)
-    of_late = samples.samples[place].came - max(_OF_LATE_S, _FEW * (samples.refresh or 0.0))
+    of_late = samples.samples[place].came - max(_OF_LATE_S, _OF_LATE * (samples.refresh or 0.0))
     largest, later = 0.0, samples.samples[place].load
     for number in range(place - 1, -1, -1):
         load = samples.samples[number].load
@@ -135,6 +135,13 @@ def _each_refresh(clock: Floats, shown: Floats, refresh: float) -> tuple[Floats,
     beats, shown = beats[last], shown[last]
     every = np.arange(beats[0], beats[-1] + 1)
     return every * refresh + phase, shown[np.searchsorted(beats, every, side="right") - 1]
+
+
+def _steady(clock: Floats, shown: Floats, samples: Samples) -> float | None:
+    """The rate (N/s) of a steady pull, None where it is none or too few values tell."""
+    if len(clock) < _LINE:
+        return None
+    return _line(clock, shown, samples.step, samples.frame)
 
 
 def _line(clock: Floats, shown: Floats, step: float, frame: float) -> float | None:
